@@ -1,0 +1,1 @@
+//! Python bindings of stallpoint: conversion, errors and one helper for long calls. No physics here.

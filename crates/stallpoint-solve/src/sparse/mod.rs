@@ -1,0 +1,1 @@
+//! Sparse square matrices of fixed pattern and their LU factors.

@@ -1,0 +1,1 @@
+//! Standards' data with their sources.

@@ -1,0 +1,2 @@
+//! Developer commands of the stallpoint workspace.
+fn main() {}

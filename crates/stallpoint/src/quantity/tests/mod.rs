@@ -1,0 +1,6 @@
+//! Tests of the quantities.
+
+mod conductor_size;
+mod literals;
+mod messages;
+mod round_trip;

@@ -15,13 +15,7 @@ use std::str::FromStr;
 /// The gauges of ASTM B258 that cables are sold in: 4/0 to 40.
 const AWG_RANGE: std::ops::RangeInclusive<i32> = -3..=40;
 
-const KIND: Kind = Kind {
-    name: "conductor size",
-    unit: "m2",
-    example: "35 mm2",
-    dims: [2, 0, 0, 0, 0],
-    ..PLAIN
-};
+const KIND: Kind = Kind { name: "conductor size", unit: "m2", example: "35 mm2", dims: [2, 0, 0, 0, 0], ..PLAIN };
 
 /// A conductor's size, metric ("35 mm2") or American wire gauge ("2 AWG", "2/0 AWG", "AWG 2").
 ///
@@ -69,10 +63,7 @@ impl ConductorSize {
         if mm2 > 0.0 && mm2.is_finite() {
             Ok(ConductorSize::Metric { mm2 })
         } else {
-            Err(out_of_range(
-                given,
-                "its cross-section has to be above zero",
-            ))
+            Err(out_of_range(given, "its cross-section has to be above zero"))
         }
     }
 }
@@ -81,6 +72,9 @@ impl Quantity for ConductorSize {
     const NAME: &'static str = KIND.name;
     const UNIT: &'static str = KIND.unit;
     const EXAMPLE: &'static str = KIND.example;
+    fn si(self) -> f64 {
+        self.area_m2()
+    }
 
     fn try_from_si(value: f64) -> Result<Self, QuantityError> {
         // By the decimal text, so that 35e-6 is 35 mm2 and not its neighbour.
@@ -115,18 +109,10 @@ fn without_awg(given: &str) -> Option<&str> {
 }
 
 fn gauge_number(gauge: &str, given: &str) -> Result<i32, QuantityError> {
-    let unreadable = || {
-        out_of_range(
-            given,
-            "a gauge is a whole number or 1/0 to 4/0, for example \"2 AWG\" or \"2/0 AWG\"",
-        )
-    };
+    let unreadable =
+        || out_of_range(given, "a gauge is a whole number or 1/0 to 4/0, for example \"2 AWG\" or \"2/0 AWG\"");
     let whole = |text: &str| {
-        if text.bytes().all(|b| b.is_ascii_digit()) {
-            text.parse::<i32>().ok()
-        } else {
-            None
-        }
+        if text.bytes().all(|b| b.is_ascii_digit()) { text.parse::<i32>().ok() } else { None }
     };
     let n = if let Some(zeros) = gauge.strip_suffix("/0") {
         let zeros = whole(zeros).filter(|z| *z > 0).ok_or_else(unreadable)?;
@@ -140,19 +126,12 @@ fn gauge_number(gauge: &str, given: &str) -> Result<i32, QuantityError> {
     if AWG_RANGE.contains(&n) {
         Ok(n)
     } else {
-        Err(out_of_range(
-            given,
-            "gauges go from 4/0 to 40; give other sizes in mm2, for example \"150 mm2\"",
-        ))
+        Err(out_of_range(given, "gauges go from 4/0 to 40; give other sizes in mm2, for example \"150 mm2\""))
     }
 }
 
 fn out_of_range(given: &str, reason: &'static str) -> QuantityError {
-    QuantityError::OutOfRange {
-        given: given.to_owned(),
-        name: KIND.name,
-        reason,
-    }
+    QuantityError::OutOfRange { given: given.to_owned(), name: KIND.name, reason }
 }
 
 impl fmt::Display for ConductorSize {
@@ -184,10 +163,7 @@ impl JsonSchema for ConductorSize {
 
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
         let mut schema = serial::schema::<Self>();
-        schema.insert(
-            "examples".to_owned(),
-            serde_json::json!(["35 mm2", "2 AWG", "2/0 AWG"]),
-        );
+        schema.insert("examples".to_owned(), serde_json::json!(["35 mm2", "2 AWG", "2/0 AWG"]));
         schema
     }
 }

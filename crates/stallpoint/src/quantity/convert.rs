@@ -11,8 +11,7 @@ use super::unit::{Unit, Zero};
 /// Reads `text` as a quantity of `kind`; the value is in the kind's SI unit times 10^-`exp10`.
 pub(super) fn read(text: &str, kind: &Kind, exp10: i32) -> Result<f64, QuantityError> {
     let split = number::split(text, kind)?;
-    let unit =
-        parse::unit(split.rest).map_err(|fault| unit_error(text, split.rest, fault, kind))?;
+    let unit = parse::unit(split.rest).map_err(|fault| unit_error(text, split.rest, fault, kind))?;
     if !kind.takes(&unit) {
         let given = text.trim().to_owned();
         return Err(QuantityError::WrongUnit {
@@ -23,19 +22,11 @@ pub(super) fn read(text: &str, kind: &Kind, exp10: i32) -> Result<f64, QuantityE
             example: kind.example,
         });
     }
-    let value = if kind.absolute {
-        celsius(&split, &unit)
-    } else {
-        in_si(&split, &unit, exp10)
-    };
+    let value = if kind.absolute { celsius(&split, &unit) } else { in_si(&split, &unit, exp10) };
     if value.is_finite() {
         Ok(value)
     } else {
-        Err(QuantityError::NotFinite {
-            text: text.trim().to_owned(),
-            name: kind.name,
-            example: kind.example,
-        })
+        Err(QuantityError::NotFinite { text: text.trim().to_owned(), name: kind.name, example: kind.example })
     }
 }
 
@@ -44,11 +35,7 @@ pub(super) fn finite(value: f64, kind: &Kind) -> Result<f64, QuantityError> {
     if value.is_finite() {
         Ok(value)
     } else {
-        Err(QuantityError::NotFinite {
-            text: value.to_string(),
-            name: kind.name,
-            example: kind.example,
-        })
+        Err(QuantityError::NotFinite { text: value.to_string(), name: kind.name, example: kind.example })
     }
 }
 
@@ -59,11 +46,7 @@ fn in_si(split: &Split<'_>, unit: &Unit, exp10: i32) -> f64 {
     }
     let product = split.scaled(0) * unit.num;
     // Dividing by an exact power of ten rounds once; multiplying by its rounded inverse would round twice.
-    if shift < 0 {
-        product / (unit.den * 10f64.powi(-shift))
-    } else {
-        product * 10f64.powi(shift) / unit.den
-    }
+    if shift < 0 { product / (unit.den * 10f64.powi(-shift)) } else { product * 10f64.powi(shift) / unit.den }
 }
 
 /// Kelvin and Fahrenheit by their definitions: 0 °C = 273.15 K = 32 °F.
@@ -81,16 +64,8 @@ fn describe(unit: &Unit, unit_text: &str) -> String {
     if unit_text.is_empty() {
         return "has no unit".to_owned();
     }
-    let names: Vec<String> = KINDS
-        .iter()
-        .filter(|k| k.takes(unit))
-        .map(|k| with_article(k.name))
-        .collect();
-    if names.is_empty() {
-        format!("has the unit \"{unit_text}\"")
-    } else {
-        format!("is {}", names.join(" or "))
-    }
+    let names: Vec<String> = KINDS.iter().filter(|k| k.takes(unit)).map(|k| with_article(k.name)).collect();
+    if names.is_empty() { format!("has the unit \"{unit_text}\"") } else { format!("is {}", names.join(" or ")) }
 }
 
 fn unit_error(text: &str, unit_text: &str, fault: UnitFault, kind: &Kind) -> QuantityError {

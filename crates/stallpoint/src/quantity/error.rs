@@ -10,10 +10,7 @@ use thiserror::Error;
 #[non_exhaustive]
 pub enum QuantityError {
     /// A readable unit of another kind, or none.
-    #[error(
-        "\"{given}\" {found}; {} is expected, for example \"{example}\"",
-        with_article(expected)
-    )]
+    #[error("\"{given}\" {found}; {} is expected, for example \"{example}\"", with_article(expected))]
     WrongUnit {
         /// The text as given.
         given: String,
@@ -62,10 +59,7 @@ pub enum QuantityError {
         example: &'static str,
     },
     /// The text does not start with a number.
-    #[error(
-        "\"{text}\" does not start with a number; {} is expected, for example \"{example}\"",
-        with_article(name)
-    )]
+    #[error("\"{text}\" does not start with a number; {} is expected, for example \"{example}\"", with_article(name))]
     NotANumber {
         /// The text as given.
         text: String,
@@ -83,10 +77,7 @@ pub enum QuantityError {
         text: String,
     },
     /// NaN, an infinity, or a number too large for a double.
-    #[error(
-        "{text} is not {}: give a finite number, for example \"{example}\"",
-        with_article(name)
-    )]
+    #[error("{text} is not {}: give a finite number, for example \"{example}\"", with_article(name))]
     NotFinite {
         /// The number as given.
         text: String,

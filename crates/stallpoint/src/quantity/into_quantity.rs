@@ -13,6 +13,9 @@ pub trait Quantity: Copy + Display + FromStr<Err = QuantityError> {
     /// A text that is right: "25 mohm".
     const EXAMPLE: &'static str;
 
+    /// The number in [`Self::UNIT`].
+    fn si(self) -> f64;
+
     /// The quantity of a plain number in [`Self::UNIT`].
     ///
     /// # Errors

@@ -28,21 +28,10 @@ impl Kind {
 
 /// `name` with its article: "a voltage", "an inductance".
 pub(super) fn with_article(name: &str) -> String {
-    let article = if name.starts_with(['a', 'e', 'i', 'o', 'u']) {
-        "an"
-    } else {
-        "a"
-    };
+    let article = if name.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
     format!("{article} {name}")
 }
 
 /// The flags of most kinds, for the list to fill in the rest.
-pub(super) const PLAIN: Kind = Kind {
-    name: "",
-    unit: "",
-    example: "",
-    dims: [0; 5],
-    angle: 0,
-    angle_needed: false,
-    absolute: false,
-};
+pub(super) const PLAIN: Kind =
+    Kind { name: "", unit: "", example: "", dims: [0; 5], angle: 0, angle_needed: false, absolute: false };

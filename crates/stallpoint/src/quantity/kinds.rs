@@ -16,7 +16,7 @@ macro_rules! quantities {
         /// Every kind, in the order messages name them.
         pub(super) const KINDS: &[Kind] = &[$($Q::KIND),*];
         $($(#[$doc])*
-        #[derive(Copy, Clone, PartialEq, PartialOrd, Debug)]
+        #[derive(Copy, Clone, Default, PartialEq, PartialOrd, Debug)]
         pub struct $Q(f64);
         impl $Q {
             pub(super) const KIND: Kind =
@@ -34,6 +34,7 @@ macro_rules! quantities {
             const NAME: &'static str = $name;
             const UNIT: &'static str = $unit;
             const EXAMPLE: &'static str = $example;
+            fn si(self) -> f64 { self.0 }
             fn try_from_si(value: f64) -> Result<Self, QuantityError> { convert::finite(value, &Self::KIND).map(Self) }
         }
         impl FromStr for $Q {

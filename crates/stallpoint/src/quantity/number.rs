@@ -16,38 +16,22 @@ impl Split<'_> {
     pub fn scaled(&self, exp10: i32) -> f64 {
         let exponent = self.exponent.saturating_add(exp10);
         // The text was checked digit by digit, so it always parses.
-        format!("{}e{exponent}", self.mantissa)
-            .parse()
-            .unwrap_or(f64::NAN)
+        format!("{}e{exponent}", self.mantissa).parse().unwrap_or(f64::NAN)
     }
 }
 
 /// Splits `text` after its number; `kind` is what was expected, for the message.
 pub(super) fn split<'a>(text: &'a str, kind: &Kind) -> Result<Split<'a>, QuantityError> {
     let given = text.trim();
-    let not_a_number = || QuantityError::NotANumber {
-        text: given.to_owned(),
-        name: kind.name,
-        example: kind.example,
-    };
+    let not_a_number = || QuantityError::NotANumber { text: given.to_owned(), name: kind.name, example: kind.example };
     let (sign, unsigned) = match given.chars().next() {
-        Some('-' | '\u{2212}') => (
-            "-",
-            &given[given.chars().next().map_or(0, char::len_utf8)..],
-        ),
+        Some('-' | '\u{2212}') => ("-", &given[given.chars().next().map_or(0, char::len_utf8)..]),
         Some('+') => ("", &given[1..]),
         _ => ("", given),
     };
-    let word: String = unsigned
-        .chars()
-        .take_while(|c| c.is_ascii_alphabetic())
-        .collect();
+    let word: String = unsigned.chars().take_while(|c| c.is_ascii_alphabetic()).collect();
     if ["nan", "inf", "infinity"].contains(&word.to_ascii_lowercase().as_str()) {
-        return Err(QuantityError::NotFinite {
-            text: given.to_owned(),
-            name: kind.name,
-            example: kind.example,
-        });
+        return Err(QuantityError::NotFinite { text: given.to_owned(), name: kind.name, example: kind.example });
     }
     let whole = digits(unsigned);
     let mut end = whole;
@@ -59,17 +43,11 @@ pub(super) fn split<'a>(text: &'a str, kind: &Kind) -> Result<Split<'a>, Quantit
         return Err(not_a_number());
     }
     if unsigned[end..].starts_with(',') {
-        return Err(QuantityError::DecimalComma {
-            text: given.to_owned(),
-        });
+        return Err(QuantityError::DecimalComma { text: given.to_owned() });
     }
     let mantissa = format!("{sign}{}", &unsigned[..end]);
     let (exponent, used) = exponent(&unsigned[end..]).ok_or_else(not_a_number)?;
-    Ok(Split {
-        mantissa,
-        exponent,
-        rest: unsigned[end + used..].trim(),
-    })
+    Ok(Split { mantissa, exponent, rest: unsigned[end + used..].trim() })
 }
 
 /// How many ASCII digits `text` starts with.
@@ -93,8 +71,5 @@ fn exponent(text: &str) -> Option<(i32, usize)> {
         return Some((0, 0));
     }
     let magnitude: i32 = after[sign_len..sign_len + count].parse().ok()?;
-    Some((
-        if negative { -magnitude } else { magnitude },
-        1 + sign_len + count,
-    ))
+    Some((if negative { -magnitude } else { magnitude }, 1 + sign_len + count))
 }

@@ -20,27 +20,16 @@ struct Factor {
 pub(super) fn unit(text: &str) -> Result<Unit, UnitFault> {
     let factors = factors(text)?;
     // In "lb ft" and "in lb" the pound is the force; in "lb ft2" (an inertia) and alone it is the mass.
-    let once = |names: &[&str]| {
-        factors
-            .iter()
-            .any(|f| f.power == 1 && names.contains(&f.symbol.as_str()))
-    };
+    let once = |names: &[&str]| factors.iter().any(|f| f.power == 1 && names.contains(&f.symbol.as_str()));
     let pound_force = once(&["lb"]) && once(&["ft", "in"]);
     let mut product = Unit::ONE;
     for factor in &factors {
-        let name = if pound_force && factor.symbol == "lb" {
-            "lbf"
-        } else {
-            &factor.symbol
-        };
-        let symbol =
-            symbols::find(name).ok_or_else(|| UnitFault::Unknown(factor.symbol.clone()))?;
+        let name = if pound_force && factor.symbol == "lb" { "lbf" } else { &factor.symbol };
+        let symbol = symbols::find(name).ok_or_else(|| UnitFault::Unknown(factor.symbol.clone()))?;
         if factors.len() == 1 && factor.power == 1 {
             return Ok(symbol);
         }
-        product = product
-            .times_power(&symbol, factor.power)
-            .ok_or(UnitFault::Malformed("a power is too high"))?;
+        product = product.times_power(&symbol, factor.power).ok_or(UnitFault::Malformed("a power is too high"))?;
     }
     Ok(product)
 }
@@ -49,10 +38,7 @@ fn factors(text: &str) -> Result<Vec<Factor>, UnitFault> {
     let mut rest = text.trim();
     let mut found = Vec::new();
     // "1/s" and "/s" are the same quotient.
-    if let Some(after) = rest
-        .strip_prefix('1')
-        .filter(|r| r.trim_start().starts_with('/'))
-    {
+    if let Some(after) = rest.strip_prefix('1').filter(|r| r.trim_start().starts_with('/')) {
         rest = after.trim_start();
     }
     let mut divided = false;
@@ -71,18 +57,13 @@ fn factors(text: &str) -> Result<Vec<Factor>, UnitFault> {
             ));
         }
         divided = divided || separator == Some('/');
-        let length = rest
-            .find(|c: char| !is_symbol_char(c))
-            .unwrap_or(rest.len());
+        let length = rest.find(|c: char| !is_symbol_char(c)).unwrap_or(rest.len());
         if length == 0 {
             return Err(UnitFault::Malformed("a unit symbol is missing"));
         }
         let (symbol, after) = rest.split_at(length);
         let (power, used) = power(after)?;
-        found.push(Factor {
-            symbol: symbol.to_owned(),
-            power: if divided { -power } else { power },
-        });
+        found.push(Factor { symbol: symbol.to_owned(), power: if divided { -power } else { power } });
         rest = after[used..].trim_start();
         first = false;
     }

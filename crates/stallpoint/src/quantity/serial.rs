@@ -13,17 +13,8 @@ impl<Q: Quantity> Visitor<'_> for NumberOrText<Q> {
     type Value = Q;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let unit = if Q::UNIT.is_empty() {
-            String::new()
-        } else {
-            format!(" in {}", Q::UNIT)
-        };
-        write!(
-            f,
-            "a {} as a number{unit} or a text such as \"{}\"",
-            Q::NAME,
-            Q::EXAMPLE
-        )
+        let unit = if Q::UNIT.is_empty() { String::new() } else { format!(" in {}", Q::UNIT) };
+        write!(f, "a {} as a number{unit} or a text such as \"{}\"", Q::NAME, Q::EXAMPLE)
     }
 
     fn visit_f64<E: Error>(self, value: f64) -> Result<Q, E> {
@@ -48,24 +39,12 @@ pub(super) fn read<'de, Q: Quantity, D: Deserializer<'de>>(deserializer: D) -> R
 }
 
 /// Writes the text form, or a bare number where there is no unit.
-pub(super) fn write<Q: Quantity, S: Serializer>(
-    quantity: &Q,
-    si: f64,
-    serializer: S,
-) -> Result<S::Ok, S::Error> {
-    if Q::UNIT.is_empty() {
-        serializer.serialize_f64(si)
-    } else {
-        serializer.collect_str(quantity)
-    }
+pub(super) fn write<Q: Quantity, S: Serializer>(quantity: &Q, si: f64, serializer: S) -> Result<S::Ok, S::Error> {
+    if Q::UNIT.is_empty() { serializer.serialize_f64(si) } else { serializer.collect_str(quantity) }
 }
 
 pub(super) fn schema<Q: Quantity>() -> Schema {
-    let unit = if Q::UNIT.is_empty() {
-        "without a unit".to_owned()
-    } else {
-        format!("in {}", Q::UNIT)
-    };
+    let unit = if Q::UNIT.is_empty() { "without a unit".to_owned() } else { format!("in {}", Q::UNIT) };
     json_schema!({
         "description": format!("{}: a number {unit}, or a text with a unit", Q::NAME),
         "type": ["number", "string"],
@@ -81,6 +60,5 @@ pub(super) fn show(f: &mut fmt::Formatter<'_>, value: f64, unit: &str) -> fmt::R
 /// A float as the shortest text that reads back to the same bits, without a trailing ".0".
 pub(super) fn shortest(value: f64) -> String {
     let text = format!("{value:?}");
-    text.strip_suffix(".0")
-        .map_or_else(|| text.clone(), str::to_owned)
+    text.strip_suffix(".0").map_or_else(|| text.clone(), str::to_owned)
 }

@@ -13,27 +13,10 @@ pub(super) struct Symbol {
 }
 
 const NONE: &[(&str, i32)] = &[];
-const SI: &[(&str, i32)] = &[
-    ("p", -12),
-    ("n", -9),
-    ("u", -6),
-    ("µ", -6),
-    ("μ", -6),
-    ("m", -3),
-    ("k", 3),
-    ("M", 6),
-    ("G", 9),
-];
+const SI: &[(&str, i32)] =
+    &[("p", -12), ("n", -9), ("u", -6), ("µ", -6), ("μ", -6), ("m", -3), ("k", 3), ("M", 6), ("G", 9)];
 /// The metre alone takes centi.
-const METRE: &[(&str, i32)] = &[
-    ("n", -9),
-    ("u", -6),
-    ("µ", -6),
-    ("μ", -6),
-    ("m", -3),
-    ("c", -2),
-    ("k", 3),
-];
+const METRE: &[(&str, i32)] = &[("n", -9), ("u", -6), ("µ", -6), ("μ", -6), ("m", -3), ("c", -2), ("k", 3)];
 const KILO: &[(&str, i32)] = &[("k", 3)];
 
 const fn sym(
@@ -43,59 +26,17 @@ const fn sym(
     exp10: i32,
     prefixes: &'static [(&'static str, i32)],
 ) -> Symbol {
-    Symbol {
-        text,
-        unit: Unit {
-            num,
-            den: 1.0,
-            exp10,
-            dims,
-            angle: 0,
-            zero: None,
-        },
-        prefixes,
-    }
+    Symbol { text, unit: Unit { num, den: 1.0, exp10, dims, angle: 0, zero: None }, prefixes }
 }
 
-const fn angle(
-    text: &'static str,
-    den: f64,
-    dims: [i8; 5],
-    prefixes: &'static [(&'static str, i32)],
-) -> Symbol {
-    let num = if den == 1.0 {
-        1.0
-    } else {
-        std::f64::consts::PI
-    };
-    Symbol {
-        text,
-        unit: Unit {
-            num,
-            den,
-            exp10: 0,
-            dims,
-            angle: 1,
-            zero: None,
-        },
-        prefixes,
-    }
+const fn angle(text: &'static str, den: f64, dims: [i8; 5], prefixes: &'static [(&'static str, i32)]) -> Symbol {
+    let num = if den == 1.0 { 1.0 } else { std::f64::consts::PI };
+    Symbol { text, unit: Unit { num, den, exp10: 0, dims, angle: 1, zero: None }, prefixes }
 }
 
 const fn temperature(text: &'static str, num: f64, den: f64, zero: Zero) -> Symbol {
-    let unit = Unit {
-        num,
-        den,
-        exp10: 0,
-        dims: [0, 0, 0, 0, 1],
-        angle: 0,
-        zero: Some(zero),
-    };
-    Symbol {
-        text,
-        unit,
-        prefixes: NONE,
-    }
+    let unit = Unit { num, den, exp10: 0, dims: [0, 0, 0, 0, 1], angle: 0, zero: Some(zero) };
+    Symbol { text, unit, prefixes: NONE }
 }
 
 const OHM: [i8; 5] = [2, 1, -3, -2, 0];
@@ -162,10 +103,7 @@ pub(super) fn find(text: &str) -> Option<Unit> {
     SYMBOLS.iter().find_map(|symbol| {
         let prefix = text.strip_suffix(symbol.text)?;
         let (_, exponent) = symbol.prefixes.iter().find(|(p, _)| *p == prefix)?;
-        Some(Unit {
-            exp10: symbol.unit.exp10 + exponent,
-            ..symbol.unit
-        })
+        Some(Unit { exp10: symbol.unit.exp10 + exponent, ..symbol.unit })
     })
 }
 
@@ -205,19 +143,10 @@ const WORDS: &[(&str, &str)] = &[
 pub(super) fn suggestions(unknown: &str) -> Vec<String> {
     let lower = unknown.to_lowercase();
     let singular = lower.strip_suffix('s').unwrap_or(&lower);
-    let mut found: Vec<String> = WORDS
-        .iter()
-        .filter(|(w, _)| *w == lower || *w == singular)
-        .map(|(_, s)| (*s).to_owned())
-        .collect();
-    for symbol in SYMBOLS
-        .iter()
-        .filter(|s| s.text.is_ascii() && s.text != "Ohm")
-    {
-        for prefix in std::iter::once("")
-            .chain(symbol.prefixes.iter().map(|(p, _)| *p))
-            .filter(|p| p.is_ascii())
-        {
+    let mut found: Vec<String> =
+        WORDS.iter().filter(|(w, _)| *w == lower || *w == singular).map(|(_, s)| (*s).to_owned()).collect();
+    for symbol in SYMBOLS.iter().filter(|s| s.text.is_ascii() && s.text != "Ohm") {
+        for prefix in std::iter::once("").chain(symbol.prefixes.iter().map(|(p, _)| *p)).filter(|p| p.is_ascii()) {
             let candidate = format!("{prefix}{}", symbol.text);
             let low = candidate.to_lowercase();
             if (low == lower || low == singular) && !found.contains(&candidate) {

@@ -24,29 +24,16 @@ pub(super) struct Unit {
 
 impl Unit {
     /// The unit of a plain number.
-    pub const ONE: Unit = Unit {
-        num: 1.0,
-        den: 1.0,
-        exp10: 0,
-        dims: [0; 5],
-        angle: 0,
-        zero: None,
-    };
+    pub const ONE: Unit = Unit { num: 1.0, den: 1.0, exp10: 0, dims: [0; 5], angle: 0, zero: None };
 
     /// `self * other^power`; `None` where an exponent leaves any sensible range.
     pub fn times_power(self, other: &Unit, power: i8) -> Option<Unit> {
         let mut product = self;
         let magnitude = i32::from(power.unsigned_abs());
-        let (up, down) = if power >= 0 {
-            (other.num, other.den)
-        } else {
-            (other.den, other.num)
-        };
+        let (up, down) = if power >= 0 { (other.num, other.den) } else { (other.den, other.num) };
         product.num *= up.powi(magnitude);
         product.den *= down.powi(magnitude);
-        product.exp10 = self
-            .exp10
-            .checked_add(other.exp10.checked_mul(i32::from(power))?)?;
+        product.exp10 = self.exp10.checked_add(other.exp10.checked_mul(i32::from(power))?)?;
         for (mine, theirs) in product.dims.iter_mut().zip(other.dims) {
             *mine = mine.checked_add(theirs.checked_mul(power)?)?;
         }

@@ -3,8 +3,7 @@
 use crate::quantity::*;
 
 fn size(text: &str) -> ConductorSize {
-    text.parse()
-        .unwrap_or_else(|e: QuantityError| panic!("{text}: {e}"))
+    text.parse().unwrap_or_else(|e: QuantityError| panic!("{text}: {e}"))
 }
 
 #[test]
@@ -28,21 +27,13 @@ fn exact_spellings() {
     ] {
         assert_eq!(size(text), ConductorSize::Awg { n }, "{text}");
     }
-    assert_eq!(
-        IntoQuantity::<ConductorSize>::into_quantity(35e-6).unwrap(),
-        ConductorSize::Metric { mm2: 35.0 }
-    );
-    assert_eq!(
-        serde_json::from_str::<ConductorSize>("0.000035").unwrap(),
-        ConductorSize::Metric { mm2: 35.0 }
-    );
+    assert_eq!(IntoQuantity::<ConductorSize>::into_quantity(35e-6).unwrap(), ConductorSize::Metric { mm2: 35.0 });
+    assert_eq!(serde_json::from_str::<ConductorSize>("0.000035").unwrap(), ConductorSize::Metric { mm2: 35.0 });
 }
 
 #[test]
 fn exact_written_forms() {
-    for text in [
-        "35 mm2", "2 AWG", "1/0 AWG", "2/0 AWG", "4/0 AWG", "0.75 mm2",
-    ] {
+    for text in ["35 mm2", "2 AWG", "1/0 AWG", "2/0 AWG", "4/0 AWG", "0.75 mm2"] {
         assert_eq!(size(text).to_string(), text);
     }
 }
@@ -67,30 +58,10 @@ fn exact_messages() {
         message("2.5 AWG"),
         r#""2.5 AWG" is not a conductor size: a gauge is a whole number or 1/0 to 4/0, for example "2 AWG" or "2/0 AWG""#
     );
-    assert_eq!(
-        message("0 mm2"),
-        r#""0 mm2" is not a conductor size: its cross-section has to be above zero"#
-    );
-    assert_eq!(
-        message("35 mm"),
-        r#""35 mm" is a length; a conductor size is expected, for example "35 mm2""#
-    );
-    for text in [
-        "AWG",
-        "0/0 AWG",
-        "-2 AWG",
-        "+2 AWG",
-        "41 AWG",
-        "00000 AWG",
-        "-35 mm2",
-    ] {
-        assert!(
-            matches!(
-                text.parse::<ConductorSize>(),
-                Err(QuantityError::OutOfRange { .. })
-            ),
-            "{text}"
-        );
+    assert_eq!(message("0 mm2"), r#""0 mm2" is not a conductor size: its cross-section has to be above zero"#);
+    assert_eq!(message("35 mm"), r#""35 mm" is a length; a conductor size is expected, for example "35 mm2""#);
+    for text in ["AWG", "0/0 AWG", "-2 AWG", "+2 AWG", "41 AWG", "00000 AWG", "-35 mm2"] {
+        assert!(matches!(text.parse::<ConductorSize>(), Err(QuantityError::OutOfRange { .. })), "{text}");
     }
     assert!(IntoQuantity::<ConductorSize>::into_quantity(-35e-6).is_err());
     assert!(IntoQuantity::<ConductorSize>::into_quantity(f64::INFINITY).is_err());

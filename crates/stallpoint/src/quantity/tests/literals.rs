@@ -4,9 +4,7 @@ use crate::quantity::kinds::KINDS;
 use crate::quantity::*;
 
 fn si<Q: Quantity>(text: &str, get: fn(Q) -> f64) -> f64 {
-    get(text
-        .parse()
-        .unwrap_or_else(|e: QuantityError| panic!("{text}: {e}")))
+    get(text.parse().unwrap_or_else(|e: QuantityError| panic!("{text}: {e}")))
 }
 
 #[test]
@@ -14,12 +12,7 @@ fn exact_every_kind_is_consistent_with_its_own_unit_and_example() {
     for kind in KINDS {
         let unit = crate::quantity::parse::unit(kind.unit).unwrap();
         assert!(kind.takes(&unit), "{}", kind.name);
-        assert_eq!(
-            (unit.num, unit.den, unit.exp10),
-            (1.0, 1.0, 0),
-            "{} is not in SI",
-            kind.name
-        );
+        assert_eq!((unit.num, unit.den, unit.exp10), (1.0, 1.0, 0), "{} is not in SI", kind.name);
         let example = crate::quantity::convert::read(kind.example, kind, 0).unwrap();
         assert!(example > 0.0, "{}", kind.name);
     }
@@ -114,9 +107,7 @@ fn exact_time_length_and_mass() {
 fn exact_mechanical_units() {
     // One pound-force foot: 4.4482216152605 N x 0.3048 m (NIST SP 811, exact).
     let foot_pound = 4.448_221_615_260_5 * 0.3048;
-    for text in [
-        "1 lb ft", "1 ft lb", "1 lbf ft", "1 ft lbf", "1 ft-lb", "1 lb*ft",
-    ] {
+    for text in ["1 lb ft", "1 ft lb", "1 lbf ft", "1 ft lbf", "1 ft-lb", "1 lb*ft"] {
         assert!((si(text, Torque::si) - foot_pound).abs() < 4e-16, "{text}");
     }
     assert!((si("12 lb in", Torque::si) - foot_pound).abs() < 4e-16);
@@ -161,26 +152,10 @@ fn exact_temperatures_carry_their_zero() {
 
 #[test]
 fn exact_numbers_and_owned_texts_are_taken() {
-    assert_eq!(
-        IntoQuantity::<Resistance>::into_quantity(0.025)
-            .unwrap()
-            .si(),
-        0.025
-    );
-    assert_eq!(
-        IntoQuantity::<Resistance>::into_quantity(2).unwrap().si(),
-        2.0
-    );
-    assert_eq!(
-        IntoQuantity::<Resistance>::into_quantity("2 mohm".to_owned())
-            .unwrap()
-            .si(),
-        0.002
-    );
+    assert_eq!(IntoQuantity::<Resistance>::into_quantity(0.025).unwrap().si(), 0.025);
+    assert_eq!(IntoQuantity::<Resistance>::into_quantity(2).unwrap().si(), 2.0);
+    assert_eq!(IntoQuantity::<Resistance>::into_quantity("2 mohm".to_owned()).unwrap().si(), 0.002);
     let same = Resistance::from_si(3.0);
-    assert_eq!(
-        IntoQuantity::<Resistance>::into_quantity(same).unwrap(),
-        same
-    );
+    assert_eq!(IntoQuantity::<Resistance>::into_quantity(same).unwrap(), same);
     assert_eq!((Resistance::NAME, Resistance::UNIT), ("resistance", "ohm"));
 }

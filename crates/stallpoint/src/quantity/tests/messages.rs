@@ -12,10 +12,7 @@ fn exact_wrong_units_name_what_was_given() {
         message::<Resistance>("25 mV"),
         r#""25 mV" is a voltage; a resistance is expected, for example "25 mohm""#
     );
-    assert_eq!(
-        message::<Resistance>("25"),
-        r#""25" has no unit; a resistance is expected, for example "25 mohm""#
-    );
+    assert_eq!(message::<Resistance>("25"), r#""25" has no unit; a resistance is expected, for example "25 mohm""#);
     assert_eq!(
         message::<Temperature>("20 C"),
         r#""20 C" is a charge; a temperature is expected, for example "25 degC""#
@@ -32,18 +29,9 @@ fn exact_wrong_units_name_what_was_given() {
         message::<Voltage>("3 N m"),
         r#""3 N m" is a torque or an energy; a voltage is expected, for example "24 V""#
     );
-    assert_eq!(
-        message::<Voltage>("3 V/m"),
-        r#""3 V/m" has the unit "V/m"; a voltage is expected, for example "24 V""#
-    );
-    assert_eq!(
-        message::<Angle>("50 %"),
-        r#""50 %" is a fraction; an angle is expected, for example "30 deg""#
-    );
-    assert_eq!(
-        message::<Fraction>("1 rad"),
-        r#""1 rad" is an angle; a fraction is expected, for example "50 %""#
-    );
+    assert_eq!(message::<Voltage>("3 V/m"), r#""3 V/m" has the unit "V/m"; a voltage is expected, for example "24 V""#);
+    assert_eq!(message::<Angle>("50 %"), r#""50 %" is a fraction; an angle is expected, for example "30 deg""#);
+    assert_eq!(message::<Fraction>("1 rad"), r#""1 rad" is an angle; a fraction is expected, for example "50 %""#);
 }
 
 #[test]
@@ -75,20 +63,8 @@ fn exact_malformed_units_say_why() {
         message::<Area>("2 mm22"),
         r#""2 mm22" has a unit that cannot be read, "mm22": a power is one digit from 1 to 9; an area is expected, for example "35 mm2""#
     );
-    for text in [
-        "2 *V",
-        "2 V/",
-        "2 V^",
-        "2 V 3",
-        "2 (V)",
-        "1.5.2 V",
-        "2 V9 V9 V9 V9 V9 V9 V9 V9 V9",
-    ] {
-        assert!(
-            message::<Voltage>(text).contains("cannot be read"),
-            "{text}: {}",
-            message::<Voltage>(text)
-        );
+    for text in ["2 *V", "2 V/", "2 V^", "2 V 3", "2 (V)", "1.5.2 V", "2 V9 V9 V9 V9 V9 V9 V9 V9 V9"] {
+        assert!(message::<Voltage>(text).contains("cannot be read"), "{text}: {}", message::<Voltage>(text));
     }
 }
 
@@ -111,63 +87,21 @@ fn exact_bad_numbers() {
         r#"1e400 H is not an inductance: give a finite number, for example "120 uH""#
     );
     assert_eq!(
-        IntoQuantity::<Resistance>::into_quantity(f64::NAN)
-            .unwrap_err()
-            .to_string(),
+        IntoQuantity::<Resistance>::into_quantity(f64::NAN).unwrap_err().to_string(),
         r#"NaN is not a resistance: give a finite number, for example "25 mohm""#
     );
-    for text in [
-        "",
-        " ",
-        "-",
-        "+",
-        ".",
-        "--5 V",
-        "V",
-        "−",
-        "e5 V",
-        "1e99999999999 V",
-    ] {
-        assert!(
-            matches!(
-                text.parse::<Voltage>(),
-                Err(QuantityError::NotANumber { .. })
-            ),
-            "{text}"
-        );
+    for text in ["", " ", "-", "+", ".", "--5 V", "V", "−", "e5 V", "1e99999999999 V"] {
+        assert!(matches!(text.parse::<Voltage>(), Err(QuantityError::NotANumber { .. })), "{text}");
     }
-    for text in [
-        "inf V",
-        "-inf V",
-        "+Infinity",
-        "nan",
-        "1e308 kV",
-        "-1e999 V",
-    ] {
-        assert!(
-            matches!(
-                text.parse::<Voltage>(),
-                Err(QuantityError::NotFinite { .. })
-            ),
-            "{text}"
-        );
+    for text in ["inf V", "-inf V", "+Infinity", "nan", "1e308 kV", "-1e999 V"] {
+        assert!(matches!(text.parse::<Voltage>(), Err(QuantityError::NotFinite { .. })), "{text}");
     }
 }
 
 #[test]
 fn exact_a_file_error_carries_the_same_sentence() {
-    let error = serde_json::from_str::<Resistance>("\"25 mV\"")
-        .unwrap_err()
-        .to_string();
-    assert!(
-        error.starts_with(r#""25 mV" is a voltage; a resistance is expected"#),
-        "{error}"
-    );
-    let error = serde_json::from_str::<Resistance>("true")
-        .unwrap_err()
-        .to_string();
-    assert!(
-        error.contains(r#"expected a resistance as a number in ohm or a text such as "25 mohm""#),
-        "{error}"
-    );
+    let error = serde_json::from_str::<Resistance>("\"25 mV\"").unwrap_err().to_string();
+    assert!(error.starts_with(r#""25 mV" is a voltage; a resistance is expected"#), "{error}");
+    let error = serde_json::from_str::<Resistance>("true").unwrap_err().to_string();
+    assert!(error.contains(r#"expected a resistance as a number in ohm or a text such as "25 mohm""#), "{error}");
 }

@@ -17,19 +17,11 @@ where
     let text = quantity.to_string();
     prop_assert_eq!(bits(text.parse().unwrap()), bits(quantity), "{}", text);
     let json = serde_json::to_string(&quantity).unwrap();
-    prop_assert_eq!(
-        bits(serde_json::from_str(&json).unwrap()),
-        bits(quantity),
-        "{}",
-        json
-    );
+    prop_assert_eq!(bits(serde_json::from_str(&json).unwrap()), bits(quantity), "{}", json);
     let file = toml::to_string(&File { value: quantity }).unwrap();
     let back: File<Q> = toml::from_str(&file).unwrap();
     prop_assert_eq!(bits(back.value), bits(quantity), "{}", file);
-    let number = toml::to_string(&File {
-        value: si(quantity),
-    })
-    .unwrap();
+    let number = toml::to_string(&File { value: si(quantity) }).unwrap();
     let back: File<Q> = toml::from_str(&number).unwrap();
     prop_assert_eq!(bits(back.value), bits(quantity), "{}", number);
     Ok(())
@@ -37,9 +29,7 @@ where
 
 /// Any finite double, by its bits: subnormals and huge ones included.
 fn finite() -> impl Strategy<Value = f64> {
-    any::<u64>()
-        .prop_map(f64::from_bits)
-        .prop_filter("finite", |x| x.is_finite())
+    any::<u64>().prop_map(f64::from_bits).prop_filter("finite", |x| x.is_finite())
 }
 
 proptest! {
@@ -93,25 +83,13 @@ fn exact_written_forms() {
     assert_eq!(Resistance::from_si(1e-9).to_string(), "1e-9 ohm");
     assert_eq!(Temperature::from_si(-5.0).to_string(), "-5 degC");
     assert_eq!(Fraction::from_si(0.5).to_string(), "0.5");
-    assert_eq!(
-        serde_json::to_string(&Resistance::from_si(0.025)).unwrap(),
-        "\"0.025 ohm\""
-    );
-    assert_eq!(
-        serde_json::to_string(&Fraction::from_si(0.5)).unwrap(),
-        "0.5"
-    );
+    assert_eq!(serde_json::to_string(&Resistance::from_si(0.025)).unwrap(), "\"0.025 ohm\"");
+    assert_eq!(serde_json::to_string(&Fraction::from_si(0.5)).unwrap(), "0.5");
 }
 
 #[test]
 fn exact_integers_in_files_are_taken() {
-    assert_eq!(
-        toml::from_str::<File<Voltage>>("value = 24")
-            .unwrap()
-            .value
-            .si(),
-        24.0
-    );
+    assert_eq!(toml::from_str::<File<Voltage>>("value = 24").unwrap().value.si(), 24.0);
     assert_eq!(serde_json::from_str::<Voltage>("-24").unwrap().si(), -24.0);
     assert!(toml::from_str::<File<Voltage>>("value = nan").is_err());
 }

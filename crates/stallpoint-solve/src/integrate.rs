@@ -1,0 +1,288 @@
+//! The driver: steps, events, restarts.
+
+use crate::counters::Counters;
+use crate::dense::Step;
+use crate::error::SolveError;
+use crate::events::Watch;
+use crate::newton::Newton;
+use crate::options::Options;
+use crate::restart::Restart;
+use crate::system::{Cause, System};
+use crate::trbdf2::TrBdf2;
+use crate::weights::Weights;
+
+/// What an observer wants next.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Flow {
+    /// Go on.
+    Continue,
+    /// Stop here: what was computed stays.
+    Stop,
+}
+
+/// Sees a run of the system `S` as it is made.
+pub trait Observer<S> {
+    /// Consistent values at the start of the run, before the first step.
+    fn begin(&mut self, _system: &S, _t: f64, _x: &[f64]) {}
+
+    /// An accepted step, in the mode that it was made in.
+    fn step(&mut self, _system: &S, _step: &Step) -> Flow {
+        Flow::Continue
+    }
+
+    /// Values after a mode change at `t`; those before it were the end of the last step.
+    fn jump(&mut self, _system: &S, _t: f64, _x: &[f64]) -> Flow {
+        Flow::Continue
+    }
+}
+
+/// How a run ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ending {
+    /// At the end of its span.
+    Finished,
+    /// Stopped by its observer.
+    Stopped,
+    /// At the limit of steps.
+    StepLimit,
+}
+
+/// A run that ended without an error.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ended {
+    /// How.
+    pub ending: Ending,
+    /// When.
+    pub t: f64,
+    /// At what cost.
+    pub counters: Counters,
+}
+
+/// Integrates `system` from `span.0` to `span.1`, starting at `x` and leaving the last values there.
+///
+/// TR-BDF2 with error control per step; guards located on the dense output and landed on by redoing the step; scheduled
+/// times landed on exactly; after each mode change consistent values by two tiny implicit Euler steps.
+///
+/// # Errors
+/// A [`SolveError`] names the unknown, equation or guards to blame; `x` then holds the last accepted values and the
+/// observer has seen every step up to them.
+pub fn integrate<S: System>(
+    system: &mut S,
+    span: (f64, f64),
+    x: &mut [f64],
+    options: &Options,
+    observer: &mut impl Observer<S>,
+) -> Result<Ended, SolveError> {
+    check(system, span, x, options)?;
+    let mut run = Run {
+        newton: Newton::new(system)?,
+        weights: Weights::new(system, options),
+        method: TrBdf2::new(x.len()),
+        restart: Restart::new(x.len()),
+        watch: Watch::new(system),
+        options,
+        t: span.0,
+        end: span.1,
+    };
+    let ending = run.go(system, x, observer)?;
+    Ok(Ended { ending, t: run.t, counters: run.newton.counters })
+}
+
+fn check(system: &impl System, span: (f64, f64), x: &[f64], options: &Options) -> Result<(), SolveError> {
+    let (from, to) = span;
+    if !(from.is_finite() && to.is_finite() && to > from) {
+        return Err(SolveError::EmptySpan { from, to });
+    }
+    if x.len() != system.size() {
+        return Err(SolveError::Length { given: x.len(), expected: system.size() });
+    }
+    if !(options.rtol >= 1e-12 && options.rtol <= 0.1) {
+        return Err(SolveError::Option {
+            option: "rtol",
+            value: options.rtol,
+            advice: "choose it between 1e-12 and 0.1",
+        });
+    }
+    let positive = [
+        ("max_step", options.max_step),
+        ("atol_factor", options.atol_factor),
+        ("restart_step", options.restart_step),
+        ("first_step", options.first_step.unwrap_or(1.0)),
+    ];
+    for (option, value) in positive {
+        if !(value > 0.0) {
+            return Err(SolveError::Option { option, value, advice: "it must be above zero" });
+        }
+    }
+    Ok(())
+}
+
+struct Run<'a> {
+    newton: Newton,
+    weights: Weights,
+    method: TrBdf2,
+    restart: Restart,
+    watch: Watch,
+    options: &'a Options,
+    t: f64,
+    end: f64,
+}
+
+impl Run<'_> {
+    fn go<S: System>(
+        &mut self,
+        system: &mut S,
+        x: &mut [f64],
+        observer: &mut impl Observer<S>,
+    ) -> Result<Ending, SolveError> {
+        let mut h = self.restart.consistent(system, &mut self.newton, &self.weights, self.options, self.t, x)?;
+        observer.begin(system, self.t, x);
+        // What is due or already true at the start happens at the start.
+        self.watch.begin(system, self.t, x);
+        if let Some(next) = self.change(system, x)? {
+            h = next;
+            if observer.jump(system, self.t, x) == Flow::Stop {
+                return Ok(Ending::Stopped);
+            }
+        }
+        h = self.options.first_step.unwrap_or(h);
+        self.method.start(system, &mut self.newton, self.t, x, true);
+        while self.t < self.end {
+            if self.newton.counters.steps >= self.options.max_steps {
+                return Ok(Ending::StepLimit);
+            }
+            let (made, next) = self.step(system, x, h)?;
+            let t1 = made.lands_on.unwrap_or(self.t + made.h);
+            let step = Step { t0: self.t, t1, x0: x, mid: &self.method.mid, x1: &self.method.x1 };
+            self.newton.counters.steps += 1;
+            let flow = observer.step(system, &step);
+            self.method.accept(&self.newton, x, made.h);
+            x.copy_from_slice(&self.method.x1);
+            self.t = t1;
+            h = next;
+            if flow == Flow::Stop {
+                return Ok(Ending::Stopped);
+            }
+            let due = system.next_stop().is_some_and(|stop| stop <= self.t);
+            if made.fires || due {
+                if let Some(next) = self.change(system, x)? {
+                    h = next;
+                    self.method.start(system, &mut self.newton, self.t, x, true);
+                    if observer.jump(system, self.t, x) == Flow::Stop {
+                        return Ok(Ending::Stopped);
+                    }
+                }
+            } else {
+                self.watch.advance();
+            }
+        }
+        Ok(Ending::Finished)
+    }
+
+    /// Makes one accepted step from `(self.t, x)`; returns it and the length to try next.
+    fn step(&mut self, system: &mut impl System, x: &[f64], wanted: f64) -> Result<(Made, f64), SolveError> {
+        let smallest = 32.0 * f64::EPSILON * self.t.abs().max(self.options.restart_step);
+        let mut h = wanted.min(self.options.max_step).max(smallest);
+        let mut landing = false;
+        loop {
+            let stop = system.next_stop().map_or(self.end, |stop| stop.min(self.end));
+            let left = stop - self.t;
+            let mut lands_on = None;
+            if !landing {
+                if h >= left * (1.0 - 1e-9) {
+                    (h, lands_on) = (left, Some(stop));
+                } else if 2.0 * h > left {
+                    h = 0.5 * left; // two like steps rather than a long and a tiny one
+                }
+            }
+            let outcome = match self.method.attempt(system, &mut self.newton, &self.weights, self.t, x, h) {
+                Ok(outcome) => outcome,
+                Err(error) => {
+                    self.newton.counters.rejected_by_newton += 1;
+                    h *= 0.125;
+                    landing = false;
+                    if h < smallest {
+                        return Err(error);
+                    }
+                    continue;
+                }
+            };
+            let factor = (0.9 * outcome.error.powf(-1.0 / 3.0)).clamp(0.1, 5.0);
+            if !(outcome.error <= 1.0) {
+                self.newton.counters.rejected_by_error += 1;
+                h *= factor.min(0.9);
+                landing = false;
+                if h < smallest {
+                    let unknown = system.unknown_name(outcome.worst);
+                    return Err(SolveError::StepTooSmall { t: self.t, step: h, unknown });
+                }
+                continue;
+            }
+            let step = Step {
+                t0: self.t,
+                t1: lands_on.unwrap_or(self.t + h),
+                x0: x,
+                mid: &self.method.mid,
+                x1: &self.method.x1,
+            };
+            let located = self.watch.locate(system, &step, landing);
+            let to_root = located.map_or(h, |theta| theta * h).max(smallest);
+            // The end of the step is the event, as near as a time can say it.
+            if h - to_root <= (1e-9 * h).max(smallest) {
+                let fires = landing || located.is_some();
+                return Ok((Made { h, lands_on, fires }, h * factor));
+            }
+            self.newton.counters.redone_for_events += 1;
+            h = to_root;
+            landing = true;
+        }
+    }
+
+    /// Fires everything due or true at `(self.t, x)` until nothing is left; returns a step length when anything fired.
+    fn change(&mut self, system: &mut impl System, x: &mut [f64]) -> Result<Option<f64>, SolveError> {
+        let mut fired: Vec<usize> = Vec::new();
+        let mut changes = 0;
+        let mut next = None;
+        // Guards located by the last step fire even if rounding left them just below zero.
+        let mut forced = std::mem::take(&mut self.watch.firing);
+        loop {
+            let due = system.next_stop().is_some_and(|stop| stop <= self.t);
+            if due {
+                system.fire(Cause::Schedule, self.t, x);
+            }
+            for &guard in &forced {
+                system.fire(Cause::Guard(guard), self.t, x);
+                if !fired.contains(&guard) {
+                    fired.push(guard);
+                }
+            }
+            if !due && forced.is_empty() {
+                break;
+            }
+            let count = usize::from(due) + forced.len();
+            changes += count;
+            self.newton.counters.events += count as u64;
+            if changes > self.options.max_changes_at_instant {
+                let causes = fired.iter().map(|&guard| system.guard_name(guard)).collect::<Vec<_>>().join(", ");
+                return Err(SolveError::TooManyChanges {
+                    t: self.t,
+                    limit: self.options.max_changes_at_instant,
+                    causes,
+                });
+            }
+            next = Some(self.restart.consistent(system, &mut self.newton, &self.weights, self.options, self.t, x)?);
+            self.watch.begin(system, self.t, x);
+            forced = std::mem::take(&mut self.watch.firing);
+        }
+        Ok(next)
+    }
+}
+
+/// An accepted step.
+struct Made {
+    h: f64,
+    /// The known time it ends at, if one was aimed for.
+    lands_on: Option<f64>,
+    /// Whether guards fire at its end; they are in the watch.
+    fires: bool,
+}

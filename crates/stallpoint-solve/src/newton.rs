@@ -1,0 +1,179 @@
+//! Newton's method on the equations of one stage.
+
+use crate::counters::Counters;
+use crate::error::SolveError;
+use crate::sparse::Lu;
+use crate::system::{Evaluation, System};
+use crate::weights::Weights;
+
+/// The equations of a stage, in terms of `q` and `f` at the unknown `x`.
+#[derive(Clone, Copy)]
+pub(crate) enum Stage<'a> {
+    /// `q(x) + c f(x) = known` in differential rows, `f(x) = 0` in the others.
+    Implicit { c: f64, known: &'a [f64] },
+    /// As `Implicit`, but the unknowns in `held` keep the values they have.
+    ImplicitHeld { c: f64, known: &'a [f64], held: &'a [bool] },
+    /// `f(x) = 0` in every row, but the unknowns in `held` keep the values they have.
+    Equilibrium { held: &'a [bool] },
+}
+
+impl Stage<'_> {
+    fn held(&self, row: usize) -> bool {
+        match self {
+            Stage::Implicit { .. } => false,
+            Stage::ImplicitHeld { held, .. } | Stage::Equilibrium { held } => held[row],
+        }
+    }
+
+    /// Residual of the stage, negated: the right-hand side of a Newton step.
+    fn negative_residual(&self, differential: &[bool], at: &Evaluation, out: &mut [f64]) {
+        for i in 0..out.len() {
+            out[i] = match *self {
+                _ if self.held(i) => 0.0,
+                Stage::Implicit { c, known } | Stage::ImplicitHeld { c, known, .. } if differential[i] => {
+                    known[i] - at.q[i] - c * at.f[i]
+                }
+                _ => -at.f[i],
+            };
+        }
+    }
+
+    /// Jacobian of the stage.
+    fn matrix(&self, system: &impl System, at: &Evaluation, out: &mut [f64]) {
+        let differential = system.differential();
+        for (row, column, slot) in system.pattern().entries() {
+            out[slot] = match *self {
+                _ if self.held(row) => f64::from(u8::from(row == column)),
+                Stage::Implicit { c, .. } | Stage::ImplicitHeld { c, .. } if differential[row] => {
+                    at.dq[slot] + c * at.df[slot]
+                }
+                _ => at.df[slot],
+            };
+        }
+    }
+}
+
+/// How eagerly the Jacobian is renewed.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Freshness {
+    /// Every iteration: for jumps, where the start may be far away.
+    Always,
+    /// Once at the start, and again when convergence is slow.
+    AtStart,
+    /// Only when convergence is slow: the factors of a neighbouring stage serve.
+    WhenSlow,
+}
+
+/// Workspace of the Newton iterations of one system.
+pub(crate) struct Newton {
+    lu: Lu,
+    matrix: Vec<f64>,
+    step: Vec<f64>,
+    pub(crate) at: Evaluation,
+    pub(crate) counters: Counters,
+}
+
+/// Why an attempt failed; `System` errors keep their names for the caller to raise when it cannot shorten the step.
+pub(crate) type Attempt = Result<(), SolveError>;
+
+impl Newton {
+    pub(crate) fn new(system: &impl System) -> Result<Self, SolveError> {
+        let pattern = system.pattern();
+        let lu = Lu::new(pattern).map_err(|error| SolveError::structure(&error, system))?;
+        let (n, nonzeros) = (pattern.n(), pattern.nonzeros());
+        Ok(Self {
+            lu,
+            matrix: vec![0.0; nonzeros],
+            step: vec![0.0; n],
+            at: Evaluation::new(n, nonzeros),
+            counters: Counters::default(),
+        })
+    }
+
+    /// Evaluates the system into `self.at`.
+    pub(crate) fn evaluate(&mut self, system: &mut impl System, t: f64, x: &[f64], jacobian: bool) {
+        self.at.clear(jacobian);
+        system.evaluate(t, x, jacobian, &mut self.at);
+        self.counters.evaluations += 1;
+        self.counters.jacobians += u64::from(jacobian);
+    }
+
+    fn factor(&mut self, system: &impl System, stage: Stage, t: f64) -> Attempt {
+        stage.matrix(system, &self.at, &mut self.matrix);
+        self.counters.factorisations += 1;
+        let done = self.lu.factor(&self.matrix);
+        self.counters.repivots = self.lu.repivots();
+        done.map_err(|error| SolveError::factor(&error, t, system))
+    }
+
+    /// Solves with the present factors, in place.
+    pub(crate) fn solve(&mut self, b: &mut [f64]) {
+        self.counters.solves += 1;
+        self.lu.solve(b);
+    }
+
+    /// Improves `x` until a Newton step is below `tolerance` in units of `weights`, then leaves the evaluation at the
+    /// final `x` in `self.at` (without Jacobian).
+    pub(crate) fn iterate(
+        &mut self,
+        system: &mut impl System,
+        stage: Stage,
+        t: f64,
+        x: &mut [f64],
+        weights: &Weights,
+        tolerance: f64,
+        freshness: Freshness,
+        max_iterations: u64,
+    ) -> Attempt {
+        let mut fresh_wanted = freshness != Freshness::WhenSlow;
+        let mut last = f64::INFINITY;
+        for iteration in 0..max_iterations {
+            self.evaluate(system, t, x, fresh_wanted);
+            if let Some(row) = self.at.f.iter().zip(&self.at.q).position(|(f, q)| !(f.is_finite() && q.is_finite())) {
+                return Err(SolveError::NotFinite { t, equation: system.equation_name(row) });
+            }
+            let renewed = fresh_wanted;
+            if fresh_wanted {
+                self.factor(system, stage, t)?;
+                fresh_wanted = freshness == Freshness::Always;
+            }
+            stage.negative_residual(system.differential(), &self.at, &mut self.step);
+            self.counters.newton_iterations += 1;
+            self.counters.solves += 1;
+            self.lu.solve(&mut self.step);
+            let mut size = 0.0_f64;
+            for (i, (value, step)) in x.iter_mut().zip(&self.step).enumerate() {
+                *value += step;
+                let relative = (step / weights.at(i, *value)).abs();
+                // NaN must not look small.
+                if !(relative <= size) {
+                    size = relative;
+                }
+            }
+            if !size.is_finite() {
+                return Err(self.not_converged(system, t, iteration + 1, x, weights));
+            }
+            let rate = size / last;
+            // The error left is about rate/(1 - rate) times the step just made; a first step counts in full.
+            let left = if iteration == 0 { size } else { size * (rate / (1.0 - rate)).max(0.0).min(1.0) };
+            if rate < 1.0 && left <= tolerance || size == 0.0 {
+                self.evaluate(system, t, x, false);
+                return Ok(());
+            }
+            if rate > 0.3 && iteration > 0 && !renewed {
+                fresh_wanted = true;
+            }
+            if rate > 2.0 && freshness != Freshness::Always && renewed {
+                break;
+            }
+            last = size;
+        }
+        Err(self.not_converged(system, t, max_iterations, x, weights))
+    }
+
+    fn not_converged(&self, system: &impl System, t: f64, iterations: u64, x: &[f64], weights: &Weights) -> SolveError {
+        let size = |i: usize| (self.step[i] / weights.at(i, x[i])).abs();
+        let worst = (0..x.len()).max_by(|&a, &b| size(a).total_cmp(&size(b))).unwrap_or(0);
+        SolveError::NotConverged { t, iterations, unknown: system.unknown_name(worst) }
+    }
+}

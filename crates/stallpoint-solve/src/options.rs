@@ -1,0 +1,35 @@
+//! Settings of a run.
+
+/// Settings of [`integrate`](crate::integrate).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Options {
+    /// Relative tolerance of one step, between 1e-12 and 0.1.
+    pub rtol: f64,
+    /// Multiplies the scale of every unknown below which errors are absolute: `atol = rtol · scale · atol_factor`.
+    pub atol_factor: f64,
+    /// First step; `None` derives it from the initial slope.
+    pub first_step: Option<f64>,
+    /// Largest step.
+    pub max_step: f64,
+    /// Steps after which the run ends with [`Ending::StepLimit`](crate::Ending::StepLimit).
+    pub max_steps: u64,
+    /// Mode changes at one instant beyond which the run is an error.
+    pub max_changes_at_instant: usize,
+    /// Length of the implicit Euler steps that re-initialise after a mode change: far below every time constant that
+    /// matters, far above rounding.
+    pub restart_step: f64,
+}
+
+impl Default for Options {
+    fn default() -> Self {
+        Self {
+            rtol: 1e-4,
+            atol_factor: 1.0,
+            first_step: None,
+            max_step: f64::INFINITY,
+            max_steps: 2_000_000,
+            max_changes_at_instant: 64,
+            restart_step: 1e-11,
+        }
+    }
+}

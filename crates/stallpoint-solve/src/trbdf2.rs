@@ -1,0 +1,167 @@
+//! One step of TR-BDF2: the trapezoidal rule to an inner point, then the second-order backward difference.
+//!
+//! Bank et al., "Transient simulation of silicon devices and circuits", IEEE Trans. Electron Devices 32 (1985) 1992;
+//! error estimate and inner point after Hosea and Shampine, Appl. Numer. Math. 20 (1996) 21. Both stages share one
+//! matrix `dq + c df`; algebraic rows hold exactly at each stage, so nothing rings after a jump.
+
+use crate::dense::MIDDLE;
+use crate::error::SolveError;
+use crate::newton::{Freshness, Newton, Stage};
+use crate::system::System;
+use crate::weights::Weights;
+
+/// Factor of the step in both stages' matrix.
+const C: f64 = MIDDLE / 2.0;
+/// Weights of `q` at the inner point and at the start in the second stage.
+const Q_MID: f64 = 1.0 / (MIDDLE * (2.0 - MIDDLE));
+const Q_START: f64 = (1.0 - MIDDLE) * (1.0 - MIDDLE) / (MIDDLE * (2.0 - MIDDLE));
+/// Weights of `f` in the difference between this method and its third-order companion.
+const W: f64 = std::f64::consts::SQRT_2 / 4.0;
+const ERROR: [f64; 3] = [(4.0 * W - 1.0) / 3.0, -1.0 / 3.0, MIDDLE / 3.0];
+
+/// Newton is solved to this fraction of the error allowed in a step.
+const NEWTON_TOLERANCE: f64 = 0.01;
+const MAX_ITERATIONS: u64 = 10;
+
+/// Workspace of the method.
+pub(crate) struct TrBdf2 {
+    q0: Vec<f64>,
+    f0: Vec<f64>,
+    f_mid: Vec<f64>,
+    known: Vec<f64>,
+    error: Vec<f64>,
+    pub(crate) mid: Vec<f64>,
+    pub(crate) x1: Vec<f64>,
+    /// Slope and curvature of the last step, for the predictor.
+    slope: Vec<f64>,
+    curvature: Vec<f64>,
+    last_step: f64,
+    predict: bool,
+}
+
+/// A converged attempt: its error in units of the tolerance, and whose it is.
+pub(crate) struct Outcome {
+    pub(crate) error: f64,
+    pub(crate) worst: usize,
+}
+
+impl TrBdf2 {
+    pub(crate) fn new(n: usize) -> Self {
+        let zeros = || vec![0.0; n];
+        Self {
+            q0: zeros(),
+            f0: zeros(),
+            f_mid: zeros(),
+            known: zeros(),
+            error: zeros(),
+            mid: zeros(),
+            x1: zeros(),
+            slope: zeros(),
+            curvature: zeros(),
+            last_step: 0.0,
+            predict: false,
+        }
+    }
+
+    /// Takes `(t, x)` as the start of the next attempts; forgets the past when `after_jump` is set.
+    pub(crate) fn start(&mut self, system: &mut impl System, newton: &mut Newton, t: f64, x: &[f64], after_jump: bool) {
+        newton.evaluate(system, t, x, false);
+        self.q0.copy_from_slice(&newton.at.q);
+        self.f0.copy_from_slice(&newton.at.f);
+        self.predict &= !after_jump;
+    }
+
+    /// Attempts a step of length `h` from `(t, x0)`, leaving the result in `mid` and `x1`.
+    pub(crate) fn attempt(
+        &mut self,
+        system: &mut impl System,
+        newton: &mut Newton,
+        weights: &Weights,
+        t: f64,
+        x0: &[f64],
+        h: f64,
+    ) -> Result<Outcome, SolveError> {
+        let n = x0.len();
+        let c = C * h;
+        self.guess(x0, MIDDLE * h);
+        for i in 0..n {
+            self.known[i] = self.q0[i] - c * self.f0[i];
+        }
+        let stage = Stage::Implicit { c, known: &self.known };
+        let t_mid = t + MIDDLE * h;
+        newton.iterate(
+            system,
+            stage,
+            t_mid,
+            &mut self.mid,
+            weights,
+            NEWTON_TOLERANCE,
+            Freshness::AtStart,
+            MAX_ITERATIONS,
+        )?;
+        self.f_mid.copy_from_slice(&newton.at.f);
+        for i in 0..n {
+            self.known[i] = Q_MID * newton.at.q[i] - Q_START * self.q0[i];
+        }
+        self.guess_end(x0, h);
+        let stage = Stage::Implicit { c, known: &self.known };
+        newton.iterate(
+            system,
+            stage,
+            t + h,
+            &mut self.x1,
+            weights,
+            NEWTON_TOLERANCE,
+            Freshness::WhenSlow,
+            MAX_ITERATIONS,
+        )?;
+        for i in 0..n {
+            self.error[i] = if system.differential()[i] {
+                h * (ERROR[0] * self.f0[i] + ERROR[1] * self.f_mid[i] + ERROR[2] * newton.at.f[i])
+            } else {
+                0.0
+            };
+        }
+        newton.solve(&mut self.error);
+        let (error, worst) = weights.norm(&self.error, &self.x1, x0);
+        Ok(Outcome { error, worst })
+    }
+
+    /// Keeps the end of the accepted step as the next start; `newton.at` holds its evaluation.
+    pub(crate) fn accept(&mut self, newton: &Newton, x0: &[f64], h: f64) {
+        self.q0.copy_from_slice(&newton.at.q);
+        self.f0.copy_from_slice(&newton.at.f);
+        for i in 0..x0.len() {
+            let k = ((self.x1[i] - x0[i]) - (self.mid[i] - x0[i]) / MIDDLE) / (1.0 - MIDDLE);
+            self.slope[i] = (self.x1[i] - x0[i]) + k;
+            self.curvature[i] = k;
+        }
+        self.last_step = h;
+        self.predict = true;
+    }
+
+    /// First guess at the inner point: the last parabola carried on, or the start itself.
+    fn guess(&mut self, x0: &[f64], ahead: f64) {
+        self.mid.copy_from_slice(x0);
+        if self.predict {
+            let s = ahead / self.last_step;
+            if s < 8.0 {
+                for i in 0..x0.len() {
+                    self.mid[i] += s * (self.slope[i] + s * self.curvature[i]);
+                }
+            }
+        }
+    }
+
+    /// First guess at the end: the parabola through start and inner point with the last curvature.
+    fn guess_end(&mut self, x0: &[f64], h: f64) {
+        let s = h / self.last_step;
+        for i in 0..x0.len() {
+            let mut value = x0[i] + (self.mid[i] - x0[i]) / MIDDLE;
+            if self.predict && s < 8.0 {
+                value += s * s * self.curvature[i] * (1.0 - MIDDLE);
+            }
+            self.x1[i] = value;
+        }
+    }
+}

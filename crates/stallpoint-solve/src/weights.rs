@@ -1,0 +1,34 @@
+//! The size of an error that counts as one.
+
+use crate::options::Options;
+use crate::system::System;
+
+/// Error weights: an error of unknown `i` counts as one when it equals `max(rtol · |x_i|, atol_i)`.
+pub(crate) struct Weights {
+    rtol: f64,
+    atol: Vec<f64>,
+}
+
+impl Weights {
+    pub(crate) fn new(system: &impl System, options: &Options) -> Self {
+        let rtol = options.rtol;
+        Self { rtol, atol: system.scale().iter().map(|scale| rtol * scale * options.atol_factor).collect() }
+    }
+
+    /// Weight of unknown `i` at value `x`.
+    pub(crate) fn at(&self, i: usize, x: f64) -> f64 {
+        self.atol[i].max(self.rtol * x.abs())
+    }
+
+    /// Largest error in units of its weight, and whose it is. NaN counts as infinite.
+    pub(crate) fn norm(&self, error: &[f64], x: &[f64], x_before: &[f64]) -> (f64, usize) {
+        let mut worst = (0.0, 0);
+        for (i, e) in error.iter().enumerate() {
+            let relative = e.abs() / self.at(i, x[i].abs().max(x_before[i].abs()));
+            if !(relative <= worst.0) {
+                worst = (if relative.is_nan() { f64::INFINITY } else { relative }, i);
+            }
+        }
+        worst
+    }
+}

@@ -1,0 +1,28 @@
+//! Circuits: parts by name between nodes by name, their operating point and their transient.
+
+mod assembly;
+mod circuit;
+mod energy;
+mod event;
+mod local;
+mod memory;
+mod operating_point;
+mod part;
+mod run;
+mod state;
+mod topology;
+mod trace;
+mod transient;
+
+pub use circuit::Circuit;
+pub use energy::{EnergyAccount, PartEnergy};
+pub use event::Event;
+pub use local::{At, LocalEquations, Stamp};
+pub use memory::{Change, Memory, Trigger};
+pub use operating_point::{OperatingOptions, OperatingPoint, StartFrom};
+pub use part::{Domain, DryFriction, Pace, Part, Path, Power, Probe, Terminal, Tie, Unknown, electrical, path, shaft};
+pub use run::{Ending, Extremes, Run};
+pub use stallpoint_solve::{Counters, Flow};
+pub use state::State;
+pub use trace::{Signal, Trace};
+pub use transient::{Progress, TransientOptions, Watcher};

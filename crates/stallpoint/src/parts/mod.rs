@@ -1,0 +1,54 @@
+//! Parts, one file each. To add one: its file, its line here, its docs and its tests.
+
+mod capacitor;
+mod current_source;
+mod diode;
+mod inductor;
+pub mod load;
+pub mod motor;
+mod resistor;
+mod shaft;
+mod voltage_source;
+mod waveform;
+
+pub use capacitor::Capacitor;
+pub use current_source::CurrentSource;
+pub use diode::Diode;
+pub use inductor::Inductor;
+pub use motor::PermanentMagnetMotor;
+pub use resistor::Resistor;
+pub use shaft::Shaft;
+pub use voltage_source::VoltageSource;
+pub use waveform::Waveform;
+
+use crate::circuit::{At, Stamp};
+use crate::error::{Error, PartError};
+use crate::quantity::{IntoQuantity, Quantity};
+
+/// Reads a quantity for a constructor, naming the argument in the error.
+pub(crate) fn quantity<Q: Quantity>(argument: &str, value: impl IntoQuantity<Q>) -> Result<Q, Error> {
+    value.into_quantity().map_err(|source| PartError::Quantity { argument: argument.into(), source }.into())
+}
+
+/// Refuses a quantity that is not finite and above zero.
+pub(crate) fn above_zero<Q: Quantity>(argument: &str, value: Q) -> Result<(), PartError> {
+    in_range(argument, value, value.si() > 0.0, &format!("above 0 {}", Q::UNIT))
+}
+
+/// Refuses a quantity that is not finite or below zero.
+pub(crate) fn not_negative<Q: Quantity>(argument: &str, value: Q) -> Result<(), PartError> {
+    in_range(argument, value, value.si() >= 0.0, &format!("0 {} or more", Q::UNIT))
+}
+
+/// Refuses a quantity for which `holds` is false or that is not finite.
+pub(crate) fn in_range<Q: Quantity>(argument: &str, value: Q, holds: bool, allowed: &str) -> Result<(), PartError> {
+    if holds && value.si().is_finite() { Ok(()) } else { Err(PartError::range(argument, value, allowed)) }
+}
+
+/// Adds the current of own unknown `i` as flow from local value `a` to `b`.
+pub(crate) fn branch_current(at: &At, out: &mut Stamp, a: usize, b: usize, i: usize) {
+    out.f(a, at.x(i));
+    out.f(b, -at.x(i));
+    out.df(a, i, 1.0);
+    out.df(b, i, -1.0);
+}

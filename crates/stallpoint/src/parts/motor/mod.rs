@@ -1,0 +1,5 @@
+//! Motors.
+
+mod permanent_magnet;
+
+pub use permanent_magnet::PermanentMagnetMotor;

@@ -1,0 +1,4 @@
+//! Circuits against closed forms.
+
+mod first_order;
+mod motor_start;

@@ -124,7 +124,8 @@ pub fn standard_sizes_mm2() -> impl Iterator<Item = f64> {
 /// Resistance per metre at 20 °C.
 ///
 /// A standard metric size takes the standard's maximum; any other size, every gauge, and flexible aluminium take
-/// resistivity / area, without an allowance for the lay of strands. The two differ by up to 13 %; `basis` says which.
+/// resistivity / area, without an allowance for the lay of strands. Copper's maxima lie 4 to 16 % above that; `basis`
+/// says which it is.
 ///
 /// Source: IEC 60228:2004 Tables 2 and 3; ASTM B258; IEC 60028 (aluminium's resistivity from memory).
 ///

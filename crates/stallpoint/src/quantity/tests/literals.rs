@@ -186,3 +186,14 @@ fn exact_numbers_and_owned_texts_are_taken() {
     );
     assert_eq!((Resistance::NAME, Resistance::UNIT), ("resistance", "ohm"));
 }
+
+#[test]
+fn exact_no_text_means_two_units() {
+    let mut texts = std::collections::HashSet::new();
+    for symbol in crate::quantity::symbols::SYMBOLS {
+        for prefix in std::iter::once("").chain(symbol.prefixes.iter().map(|(p, _)| *p)) {
+            let text = format!("{prefix}{}", symbol.text);
+            assert!(texts.insert(text.clone()), "{text}");
+        }
+    }
+}

@@ -12,7 +12,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::fmt;
 use std::str::FromStr;
 
-/// The gauges of ASTM B258 that cables are sold in: 4/0 to 40.
+/// 4/0 to 40, our choice: the ends of what this library's circuits can need; ASTM B258's formula holds throughout.
 const AWG_RANGE: std::ops::RangeInclusive<i32> = -3..=40;
 
 const KIND: Kind = Kind { name: "conductor size", unit: "m2", example: "35 mm2", dims: [2, 0, 0, 0, 0], ..PLAIN };

@@ -136,7 +136,9 @@ fn exact_mechanical_units() {
     assert_eq!(si("2e-5 N m s^2", QuadraticDrag::si), 2e-5);
     assert_eq!(si("180 deg", Angle::si), std::f64::consts::PI);
     assert_eq!(si("5 mrad", Angle::si), 0.005);
-    assert_eq!(si("1 hp", Power::si), 745.699_871_582_270_2);
+    // 550 ft lbf/s.
+    let horsepower = 550.0 * foot_pound;
+    assert!((si("1 hp", Power::si) - horsepower).abs() < 1e-12);
 }
 
 #[test]
@@ -158,4 +160,15 @@ fn exact_numbers_and_owned_texts_are_taken() {
     let same = Resistance::from_si(3.0);
     assert_eq!(IntoQuantity::<Resistance>::into_quantity(same).unwrap(), same);
     assert_eq!((Resistance::NAME, Resistance::UNIT), ("resistance", "ohm"));
+}
+
+#[test]
+fn exact_no_text_means_two_units() {
+    let mut texts = std::collections::HashSet::new();
+    for symbol in crate::quantity::symbols::SYMBOLS {
+        for prefix in std::iter::once("").chain(symbol.prefixes.iter().map(|(p, _)| *p)) {
+            let text = format!("{prefix}{}", symbol.text);
+            assert!(texts.insert(text.clone()), "{text}");
+        }
+    }
 }

@@ -12,25 +12,13 @@ fn val_k_values_printed_and_from_first_principles() {
     let rows = file["k_value"].as_array().unwrap();
     assert_eq!(rows.len(), 5);
     for row in rows.iter().map(|r| r.as_table().unwrap()) {
-        let conductor = if row["conductor"].as_str() == Some("Cu") {
-            Conductor::Copper
-        } else {
-            Conductor::Aluminium
-        };
+        let conductor = if row["conductor"].as_str() == Some("Cu") { Conductor::Copper } else { Conductor::Aluminium };
         let name = row["insulation"].as_str().unwrap();
-        let insulation = if name.starts_with("PVC 70C") {
-            Insulation::Pvc70
-        } else {
-            Insulation::Xlpe90
-        };
+        let insulation = if name.starts_with("PVC 70C") { Insulation::Pvc70 } else { Insulation::Xlpe90 };
         let area = if name.contains(">300") { 400.0 } else { 35.0 };
         let ours = k_value(conductor, insulation, area).unwrap();
         let k = number(row, "k");
-        assert_eq!(
-            (ours.k, ours.initial_c, ours.final_c),
-            (k, number(row, "ti_C"), number(row, "tf_C")),
-            "{name}"
-        );
+        assert_eq!((ours.k, ours.initial_c, ours.final_c), (k, number(row, "ti_C"), number(row, "tf_C")), "{name}");
         let computed = k_from_temperatures(conductor, ours.initial_c, ours.final_c).unwrap();
         assert_prints_as(computed, &format!("{k:.0}"), name);
     }
@@ -42,11 +30,7 @@ fn val_worked_examples_and_the_next_standard_size() {
     let examples = file["example"].as_array().unwrap();
     assert_eq!(examples.len(), 2);
     for example in examples.iter().map(|e| e.as_table().unwrap()) {
-        let area = minimum_area_mm2(
-            number(example, "I_A"),
-            number(example, "t_s"),
-            number(example, "k"),
-        );
+        let area = minimum_area_mm2(number(example, "I_A"), number(example, "t_s"), number(example, "k"));
         assert_prints_as(area, &format!("{:.1}", number(example, "S_mm2")), "S_mm2");
         let next = standard_sizes_mm2().find(|size| *size >= area).unwrap();
         assert_eq!(next, number(example, "next_standard_mm2"));

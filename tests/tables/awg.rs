@@ -26,12 +26,7 @@ fn val_awg_diameter_area_and_resistance() {
         // All 15 rows are met with IEC 60028's 1/58 ohm mm2/m written as 10.371 ohm cmil/ft, and not all with 1/58 in
         // full: the file was made with the rounded constant (our inference, its head does not say). Ours keeps 1/58, which
         // is 10.3712 (`nec.rs` checks that it prints as 10.371), so ours goes through the same rounding.
-        let r20 = max_resistance_per_m(size, StrandClass::Flexible, Conductor::Copper).ohm_per_m
-            * METRE_PER_KFT;
-        assert_prints_as(
-            r20 * (10.371 / OHM_CMIL_PER_FT),
-            &row["R20_ohm_per_kft"],
-            &what("R20_ohm_per_kft"),
-        );
+        let r20 = max_resistance_per_m(size, StrandClass::Flexible, Conductor::Copper).ohm_per_m * METRE_PER_KFT;
+        assert_prints_as(r20 * (10.371 / OHM_CMIL_PER_FT), &row["R20_ohm_per_kft"], &what("R20_ohm_per_kft"));
     }
 }

@@ -120,7 +120,7 @@ impl Run {
                 ));
             }
             let row = self.times.partition_point(|&own| own <= t) - 1;
-            match self.step(row + 1).filter(|_| t > self.times[row]) {
+            match (t > self.times[row]).then(|| self.step(row + 1)).flatten() {
                 Some(step) => step.sample((t - step.t0) / (step.t1 - step.t0), &mut x),
                 None => x.copy_from_slice(self.row(row)),
             }

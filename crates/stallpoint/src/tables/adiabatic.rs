@@ -97,11 +97,7 @@ pub fn k_from_temperatures(conductor: Conductor, initial_c: f64, final_c: f64) -
     static CONSTANTS: LazyLock<Vec<(Conductor, f64, f64)>> = LazyLock::new(|| {
         catalogue::rows("adiabatic_constants", |t, row| {
             let metal = t.parsed(row, "conductor", "a conductor", Conductor::from_name)?;
-            Ok((
-                metal,
-                t.number(row, "k_constant")?,
-                t.number(row, "beta_c")?,
-            ))
+            Ok((metal, t.number(row, "k_constant")?, t.number(row, "beta_c")?))
         })
     });
     let (_, constant, beta) = CONSTANTS.iter().find(|(metal, ..)| *metal == conductor)?;

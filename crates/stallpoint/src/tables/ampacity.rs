@@ -37,9 +37,7 @@ pub fn trailing_cables() -> &'static [TrailingCable] {
     static ROWS: LazyLock<Vec<TrailingCable>> = LazyLock::new(|| {
         catalogue::rows("trailing_cable", |t, row| {
             Ok(TrailingCable {
-                size: t.parsed(row, "awg", "a gauge", |awg| {
-                    format!("{awg} AWG").parse().ok()
-                })?,
+                size: t.parsed(row, "awg", "a gauge", |awg| format!("{awg} AWG").parse().ok())?,
                 single_ampacity_a: t.optional(row, "single_ampacity_a")?,
                 single_max_fuse_a: t.optional(row, "single_max_fuse_a")?,
                 two_conductor_ampacity_a: t.number(row, "two_conductor_ampacity_a")?,

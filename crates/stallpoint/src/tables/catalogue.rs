@@ -20,12 +20,8 @@ const FILES: &[(&str, &str)] = files![
     "ocv_lithium_iron_phosphate",
 ];
 
-static TABLES: LazyLock<Vec<Table>> = LazyLock::new(|| {
-    FILES
-        .iter()
-        .map(|(name, text)| built_in(Table::parse(name, text)))
-        .collect()
-});
+static TABLES: LazyLock<Vec<Table>> =
+    LazyLock::new(|| FILES.iter().map(|(name, text)| built_in(Table::parse(name, text))).collect());
 
 /// Every built-in table, with its source and status.
 ///

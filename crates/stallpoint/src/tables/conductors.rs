@@ -71,9 +71,7 @@ fn load_material(conductor: Conductor) -> Material {
     });
     // Invariant: a test asks for both metals.
     let found = rows.into_iter().find(|(metal, _)| *metal == conductor);
-    found
-        .unwrap_or_else(|| panic!("no material row for {}", conductor.name()))
-        .1
+    found.unwrap_or_else(|| panic!("no material row for {}", conductor.name())).1
 }
 
 /// How a conductor is stranded (IEC 60228).
@@ -137,29 +135,18 @@ pub fn standard_sizes_mm2() -> impl Iterator<Item = f64> {
 /// assert_eq!(r.ohm_per_m, 0.554e-3);
 /// assert_eq!(r.basis, "IEC 60228 maximum for 35 mm2 flexible (class 5) copper");
 /// ```
-pub fn max_resistance_per_m(
-    size: ConductorSize,
-    class: StrandClass,
-    conductor: Conductor,
-) -> ResistancePerMetre {
+pub fn max_resistance_per_m(size: ConductorSize, class: StrandClass, conductor: Conductor) -> ResistancePerMetre {
     let (class_name, metal) = (class_name(class), conductor.name());
     if let Some(ohm_per_km) = table_maximum(size, class, conductor) {
         let basis = format!("IEC 60228 maximum for {size} {class_name} {metal}");
-        return ResistancePerMetre {
-            ohm_per_m: ohm_per_km / 1e3,
-            basis,
-        };
+        return ResistancePerMetre { ohm_per_m: ohm_per_km / 1e3, basis };
     }
     let material = conductor.material();
     let standard = match conductor {
         Conductor::Copper => "IEC 60028",
         Conductor::Aluminium => "IEC 60889, from memory",
     };
-    let gauge = if matches!(size, ConductorSize::Awg { .. }) {
-        " (ASTM B258)"
-    } else {
-        ""
-    };
+    let gauge = if matches!(size, ConductorSize::Awg { .. }) { " (ASTM B258)" } else { "" };
     ResistancePerMetre {
         ohm_per_m: material.resistivity_20c_ohm_m / size.area_m2(),
         basis: format!("{metal} resistivity ({standard}) over the area of {size}{gauge}"),
@@ -171,9 +158,7 @@ fn table_maximum(size: ConductorSize, class: StrandClass, conductor: Conductor) 
         return None;
     };
     // A size that came through m2 may be off in its last bits.
-    let row = STANDARD_SIZES
-        .iter()
-        .find(|s| (s.area_mm2 - mm2).abs() <= 1e-9 * mm2)?;
+    let row = STANDARD_SIZES.iter().find(|s| (s.area_mm2 - mm2).abs() <= 1e-9 * mm2)?;
     match (conductor, class) {
         (Conductor::Copper, StrandClass::Stranded) => Some(row.copper_class_2),
         (Conductor::Copper, StrandClass::Flexible) => Some(row.copper_class_5),

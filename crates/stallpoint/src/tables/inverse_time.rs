@@ -71,8 +71,7 @@ impl InverseTimeCurve {
 
     /// Its constants.
     pub fn constants(self) -> InverseTimeConstants {
-        static CONSTANTS: LazyLock<[InverseTimeConstants; 8]> =
-            LazyLock::new(|| InverseTimeCurve::ALL.map(load));
+        static CONSTANTS: LazyLock<[InverseTimeConstants; 8]> = LazyLock::new(|| InverseTimeCurve::ALL.map(load));
         CONSTANTS[self as usize]
     }
 
@@ -98,16 +97,11 @@ impl InverseTimeCurve {
 
 fn load(curve: InverseTimeCurve) -> InverseTimeConstants {
     let rows = catalogue::rows("inverse_time", |t, row| {
-        let constants = InverseTimeConstants {
-            a_s: t.number(row, "a_s")?,
-            b_s: t.number(row, "b_s")?,
-            p: t.number(row, "p")?,
-        };
+        let constants =
+            InverseTimeConstants { a_s: t.number(row, "a_s")?, b_s: t.number(row, "b_s")?, p: t.number(row, "p")? };
         Ok((t.text(row, "curve")?.to_owned(), constants))
     });
     // Invariant: a test asks for every curve.
     let found = rows.into_iter().find(|(name, _)| name == curve.name());
-    found
-        .unwrap_or_else(|| panic!("no constants for {}", curve.name()))
-        .1
+    found.unwrap_or_else(|| panic!("no constants for {}", curve.name())).1
 }

@@ -49,48 +49,23 @@ impl Table {
     pub fn parse(name: &str, text: &str) -> Result<Table, TableError> {
         let table = name.to_owned();
         let head = |key: &str| {
-            let line = text
-                .lines()
-                .take_while(|l| l.starts_with('#'))
-                .find_map(|l| l[1..].trim().strip_prefix(key))?;
+            let line = text.lines().take_while(|l| l.starts_with('#')).find_map(|l| l[1..].trim().strip_prefix(key))?;
             Some(line.trim().to_owned()).filter(|t| !t.is_empty())
         };
-        let source = head("source:").ok_or_else(|| TableError::NoSource {
-            table: table.clone(),
-        })?;
-        let status = head("status:").ok_or_else(|| TableError::NoStatus {
-            table: table.clone(),
-        })?;
-        let mut lines = text
-            .lines()
-            .filter(|l| !l.starts_with('#') && !l.trim().is_empty())
-            .map(cells);
-        let columns = lines.next().ok_or_else(|| TableError::Empty {
-            table: table.clone(),
-        })?;
+        let source = head("source:").ok_or_else(|| TableError::NoSource { table: table.clone() })?;
+        let status = head("status:").ok_or_else(|| TableError::NoStatus { table: table.clone() })?;
+        let mut lines = text.lines().filter(|l| !l.starts_with('#') && !l.trim().is_empty()).map(cells);
+        let columns = lines.next().ok_or_else(|| TableError::Empty { table: table.clone() })?;
         let rows: Vec<Vec<String>> = lines.collect();
         if rows.is_empty() {
             return Err(TableError::Empty { table });
         }
         if let Some(at) = rows.iter().position(|r| r.len() != columns.len()) {
-            return Err(TableError::RowLength {
-                table,
-                row: at + 1,
-                cells: rows[at].len(),
-                columns: columns.len(),
-            });
+            return Err(TableError::RowLength { table, row: at + 1, cells: rows[at].len(), columns: columns.len() });
         }
-        let mut read = Table {
-            name: table,
-            source,
-            status,
-            columns,
-            rows,
-            statuses: Vec::new(),
-        };
+        let mut read = Table { name: table, source, status, columns, rows, statuses: Vec::new() };
         read.statuses = read.row_statuses()?;
-        if read.source.contains("no source") && read.statuses.iter().any(|s| *s != Status::Typical)
-        {
+        if read.source.contains("no source") && read.statuses.iter().any(|s| *s != Status::Typical) {
             return Err(TableError::SourceContradictsStatus { table: read.name });
         }
         Ok(read)
@@ -98,19 +73,10 @@ impl Table {
 
     fn row_statuses(&self) -> Result<Vec<Status>, TableError> {
         if self.columns.iter().any(|c| c == "status") {
-            return self
-                .row_numbers()
-                .map(|row| self.parsed(row, "status", "a status", Status::from_word))
-                .collect();
+            return self.row_numbers().map(|row| self.parsed(row, "status", "a status", Status::from_word)).collect();
         }
-        let word = self
-            .status
-            .split([',', ';', ' '])
-            .next()
-            .unwrap_or_default();
-        let status = Status::from_word(word).ok_or_else(|| TableError::NoStatus {
-            table: self.name.clone(),
-        })?;
+        let word = self.status.split([',', ';', ' ']).next().unwrap_or_default();
+        let status = Status::from_word(word).ok_or_else(|| TableError::NoStatus { table: self.name.clone() })?;
         Ok(vec![status; self.rows.len()])
     }
 
@@ -153,27 +119,18 @@ impl Table {
             .columns
             .iter()
             .position(|c| c == column)
-            .ok_or_else(|| TableError::NoColumn {
-                table: self.name.clone(),
-                column: column.to_owned(),
-            })?;
+            .ok_or_else(|| TableError::NoColumn { table: self.name.clone(), column: column.to_owned() })?;
         Ok(&self.rows[row][at])
     }
 
     /// A finite number.
     pub(super) fn number(&self, row: usize, column: &str) -> Result<f64, TableError> {
-        self.parsed(row, column, "a finite number", |t| {
-            t.parse().ok().filter(|x: &f64| x.is_finite())
-        })
+        self.parsed(row, column, "a finite number", |t| t.parse().ok().filter(|x: &f64| x.is_finite()))
     }
 
     /// A finite number, or nothing in an empty cell.
     pub(super) fn optional(&self, row: usize, column: &str) -> Result<Option<f64>, TableError> {
-        if self.text(row, column)?.is_empty() {
-            Ok(None)
-        } else {
-            self.number(row, column).map(Some)
-        }
+        if self.text(row, column)?.is_empty() { Ok(None) } else { self.number(row, column).map(Some) }
     }
 
     /// A cell read by `read`.
@@ -195,10 +152,7 @@ impl Table {
     }
 
     /// Every row read by `read`.
-    pub(super) fn each<T>(
-        &self,
-        read: impl Fn(&Table, usize) -> Result<T, TableError>,
-    ) -> Result<Vec<T>, TableError> {
+    pub(super) fn each<T>(&self, read: impl Fn(&Table, usize) -> Result<T, TableError>) -> Result<Vec<T>, TableError> {
         self.row_numbers().map(|row| read(self, row)).collect()
     }
 }

@@ -21,11 +21,8 @@ pub enum Chemistry {
 
 impl Chemistry {
     /// Every chemistry.
-    pub const ALL: [Chemistry; 3] = [
-        Chemistry::FloodedLeadAcid,
-        Chemistry::AgmLeadAcid,
-        Chemistry::LithiumIronPhosphate,
-    ];
+    pub const ALL: [Chemistry; 3] =
+        [Chemistry::FloodedLeadAcid, Chemistry::AgmLeadAcid, Chemistry::LithiumIronPhosphate];
 
     fn table(self) -> &'static str {
         match self {
@@ -97,15 +94,8 @@ pub fn open_circuit_voltage(chemistry: Chemistry) -> &'static OpenCircuitVoltage
 
 fn load(chemistry: Chemistry) -> OpenCircuitVoltage {
     let name = chemistry.table();
-    let points = catalogue::rows(name, |t, row| {
-        Ok((t.number(row, "soc")?, t.number(row, "voltage_v")?))
-    });
+    let points = catalogue::rows(name, |t, row| Ok((t.number(row, "soc")?, t.number(row, "voltage_v")?)));
     // Invariant: a test loads every chemistry's table.
-    let curve = PiecewiseLinear::new(points)
-        .unwrap_or_else(|| panic!("table \"{name}\" is not a rising curve"));
-    OpenCircuitVoltage {
-        curve,
-        cells: chemistry.cells(),
-        table: catalogue::table(name),
-    }
+    let curve = PiecewiseLinear::new(points).unwrap_or_else(|| panic!("table \"{name}\" is not a rising curve"));
+    OpenCircuitVoltage { curve, cells: chemistry.cells(), table: catalogue::table(name) }
 }

@@ -25,11 +25,7 @@ impl PiecewiseLinear {
     pub fn value(&self, x: f64) -> f64 {
         let ((x0, y0), (x1, y1)) = self.piece(x);
         // From the nearer end, so that every point is met exactly.
-        if x - x0 <= x1 - x {
-            y0 + (x - x0) * ((y1 - y0) / (x1 - x0))
-        } else {
-            y1 - (x1 - x) * ((y1 - y0) / (x1 - x0))
-        }
+        if x - x0 <= x1 - x { y0 + (x - x0) * ((y1 - y0) / (x1 - x0)) } else { y1 - (x1 - x) * ((y1 - y0) / (x1 - x0)) }
     }
 
     /// The slope at `x`; at a corner that of the piece to the right.

@@ -8,10 +8,7 @@ const GOOD: &str = "# source: a standard\n# status: read\na,b\n1,2\n";
 #[test]
 fn exact_a_good_table_is_read() {
     let table = Table::parse("good", GOOD).unwrap();
-    assert_eq!(
-        (table.name(), table.source(), table.status_text()),
-        ("good", "a standard", "read")
-    );
+    assert_eq!((table.name(), table.source(), table.status_text()), ("good", "a standard", "read"));
     assert_eq!(table.status(0), Some(Status::Read));
     assert_eq!(table.status(1), None);
     assert_eq!(table.number(0, "b"), Ok(2.0));
@@ -20,18 +17,10 @@ fn exact_a_good_table_is_read() {
 #[test]
 fn exact_a_table_without_source_is_refused() {
     let refused = |text: &str| Table::parse("bad", text).unwrap_err();
-    let no_source = TableError::NoSource {
-        table: "bad".into(),
-    };
-    assert_eq!(
-        refused(&GOOD.replace("# source: a standard\n", "")),
-        no_source
-    );
+    let no_source = TableError::NoSource { table: "bad".into() };
+    assert_eq!(refused(&GOOD.replace("# source: a standard\n", "")), no_source);
     assert_eq!(refused(&GOOD.replace("a standard", "")), no_source);
-    assert_eq!(
-        refused("a,b\n1,2\n# source: too late\n# status: read\n"),
-        no_source
-    );
+    assert_eq!(refused("a,b\n1,2\n# source: too late\n# status: read\n"), no_source);
     assert_eq!(
         no_source.to_string(),
         "table \"bad\" names no source; add a line \"# source: ...\" at its head, \"typical, no source\" if there is none"
@@ -42,28 +31,11 @@ fn exact_a_table_without_source_is_refused() {
 fn exact_other_faults_are_refused() {
     let refused = |from: &str, to: &str| Table::parse("bad", &GOOD.replace(from, to)).unwrap_err();
     let table = || "bad".to_owned();
-    assert_eq!(
-        refused("# status: read\n", ""),
-        TableError::NoStatus { table: table() }
-    );
-    assert_eq!(
-        refused("status: read", "status: sure"),
-        TableError::NoStatus { table: table() }
-    );
-    assert_eq!(
-        refused("a standard", "typical, no source"),
-        TableError::SourceContradictsStatus { table: table() }
-    );
+    assert_eq!(refused("# status: read\n", ""), TableError::NoStatus { table: table() });
+    assert_eq!(refused("status: read", "status: sure"), TableError::NoStatus { table: table() });
+    assert_eq!(refused("a standard", "typical, no source"), TableError::SourceContradictsStatus { table: table() });
     assert_eq!(refused("1,2\n", ""), TableError::Empty { table: table() });
-    assert_eq!(
-        refused("1,2\n", "1\n"),
-        TableError::RowLength {
-            table: table(),
-            row: 1,
-            cells: 1,
-            columns: 2
-        }
-    );
+    assert_eq!(refused("1,2\n", "1\n"), TableError::RowLength { table: table(), row: 1, cells: 1, columns: 2 });
     let odd_status = "# source: a standard\n# status: see the status column\na,status\n1,sure\n";
     assert_eq!(
         Table::parse("bad", odd_status).unwrap_err().to_string(),
@@ -71,10 +43,7 @@ fn exact_other_faults_are_refused() {
     );
     let nan = Table::parse("bad", &GOOD.replace("1,2", "1,nan")).unwrap();
     assert!(matches!(nan.number(0, "b"), Err(TableError::Cell { .. })));
-    assert!(matches!(
-        nan.number(0, "c"),
-        Err(TableError::NoColumn { .. })
-    ));
+    assert!(matches!(nan.number(0, "c"), Err(TableError::NoColumn { .. })));
 }
 
 #[test]
@@ -85,8 +54,7 @@ fn exact_every_file_loads_and_is_in_the_catalogue() {
         .map(|entry| {
             let path = entry.unwrap().path();
             let name = path.file_stem().unwrap().to_str().unwrap().to_owned();
-            Table::parse(&name, &std::fs::read_to_string(&path).unwrap())
-                .unwrap_or_else(|e| panic!("{e}"));
+            Table::parse(&name, &std::fs::read_to_string(&path).unwrap()).unwrap_or_else(|e| panic!("{e}"));
             name
         })
         .collect();
@@ -109,23 +77,11 @@ fn exact_every_typed_view_loads() {
     }
     for chemistry in Chemistry::ALL {
         let curve = open_circuit_voltage(chemistry);
-        assert!(
-            curve.points().windows(2).all(|p| p[0].1 < p[1].1),
-            "{chemistry:?} does not rise"
-        );
-        assert_eq!(
-            (curve.points()[0].0, curve.points().last().unwrap().0),
-            (0.0, 1.0)
-        );
+        assert!(curve.points().windows(2).all(|p| p[0].1 < p[1].1), "{chemistry:?} does not rise");
+        assert_eq!((curve.points()[0].0, curve.points().last().unwrap().0), (0.0, 1.0));
     }
-    assert_eq!(
-        open_circuit_voltage(Chemistry::AgmLeadAcid).table().name(),
-        "ocv_agm_lead_acid"
-    );
-    assert_eq!(
-        open_circuit_voltage(Chemistry::LithiumIronPhosphate).cells(),
-        4
-    );
+    assert_eq!(open_circuit_voltage(Chemistry::AgmLeadAcid).table().name(), "ocv_agm_lead_acid");
+    assert_eq!(open_circuit_voltage(Chemistry::LithiumIronPhosphate).cells(), 4);
     assert_eq!(ampacity::trailing_cables().len(), 13);
     assert_eq!(conductors::standard_sizes_mm2().count(), 18);
 }
@@ -133,34 +89,13 @@ fn exact_every_typed_view_loads() {
 #[test]
 fn exact_basis_says_where_a_resistance_comes_from() {
     use conductors::{Conductor, StrandClass, max_resistance_per_m};
-    let basis =
-        |size: &str, class, metal| max_resistance_per_m(size.parse().unwrap(), class, metal).basis;
+    let basis = |size: &str, class, metal| max_resistance_per_m(size.parse().unwrap(), class, metal).basis;
     let (stranded, flexible) = (StrandClass::Stranded, StrandClass::Flexible);
     for (size, class, metal, expected) in [
-        (
-            "35 mm2",
-            stranded,
-            Conductor::Copper,
-            "IEC 60228 maximum for 35 mm2 stranded (class 2) copper",
-        ),
-        (
-            "36 mm2",
-            stranded,
-            Conductor::Copper,
-            "copper resistivity (IEC 60028) over the area of 36 mm2",
-        ),
-        (
-            "2 AWG",
-            flexible,
-            Conductor::Copper,
-            "copper resistivity (IEC 60028) over the area of 2 AWG (ASTM B258)",
-        ),
-        (
-            "35 mm2",
-            stranded,
-            Conductor::Aluminium,
-            "IEC 60228 maximum for 35 mm2 stranded (class 2) aluminium",
-        ),
+        ("35 mm2", stranded, Conductor::Copper, "IEC 60228 maximum for 35 mm2 stranded (class 2) copper"),
+        ("36 mm2", stranded, Conductor::Copper, "copper resistivity (IEC 60028) over the area of 36 mm2"),
+        ("2 AWG", flexible, Conductor::Copper, "copper resistivity (IEC 60028) over the area of 2 AWG (ASTM B258)"),
+        ("35 mm2", stranded, Conductor::Aluminium, "IEC 60228 maximum for 35 mm2 stranded (class 2) aluminium"),
         (
             "35 mm2",
             flexible,
@@ -176,64 +111,31 @@ fn exact_basis_says_where_a_resistance_comes_from() {
     ] {
         assert_eq!(basis(size, class, metal), expected);
     }
-    let through_m2 = ConductorSize::Metric {
-        mm2: 35.0 * 1e-6 * 1e6,
-    };
-    assert!(
-        max_resistance_per_m(through_m2, stranded, Conductor::Copper)
-            .basis
-            .starts_with("IEC 60228")
-    );
+    let through_m2 = ConductorSize::Metric { mm2: 35.0 * 1e-6 * 1e6 };
+    assert!(max_resistance_per_m(through_m2, stranded, Conductor::Copper).basis.starts_with("IEC 60228"));
 }
 
 #[test]
 fn exact_names_in_files() {
     use adiabatic::Insulation;
     use conductors::{Conductor, StrandClass};
-    assert_eq!(
-        serde_json::from_str::<Conductor>("\"copper\"").unwrap(),
-        Conductor::Copper
-    );
-    assert_eq!(
-        serde_json::from_str::<StrandClass>("\"class_5\"").unwrap(),
-        StrandClass::Flexible
-    );
-    assert_eq!(
-        serde_json::to_string(&StrandClass::Stranded).unwrap(),
-        "\"stranded\""
-    );
-    assert_eq!(
-        serde_json::to_string(&Insulation::Xlpe90).unwrap(),
-        "\"xlpe_90\""
-    );
-    assert_eq!(
-        serde_json::to_string(&Insulation::Pvc70).unwrap(),
-        "\"pvc_70\""
-    );
-    assert_eq!(
-        serde_json::to_string(&Chemistry::FloodedLeadAcid).unwrap(),
-        "\"flooded_lead_acid\""
-    );
+    assert_eq!(serde_json::from_str::<Conductor>("\"copper\"").unwrap(), Conductor::Copper);
+    assert_eq!(serde_json::from_str::<StrandClass>("\"class_5\"").unwrap(), StrandClass::Flexible);
+    assert_eq!(serde_json::to_string(&StrandClass::Stranded).unwrap(), "\"stranded\"");
+    assert_eq!(serde_json::to_string(&Insulation::Xlpe90).unwrap(), "\"xlpe_90\"");
+    assert_eq!(serde_json::to_string(&Insulation::Pvc70).unwrap(), "\"pvc_70\"");
+    assert_eq!(serde_json::to_string(&Chemistry::FloodedLeadAcid).unwrap(), "\"flooded_lead_acid\"");
 }
 
 #[test]
 fn exact_piecewise_meets_points_and_goes_on_outside() {
     let curve = PiecewiseLinear::new(vec![(0.0, 1.0), (1.0, 3.0), (3.0, 4.0)]).unwrap();
-    for (x, value, slope) in [
-        (-1.0, -1.0, 2.0),
-        (0.0, 1.0, 2.0),
-        (0.5, 2.0, 2.0),
-        (1.0, 3.0, 0.5),
-        (5.0, 5.0, 0.5),
-    ] {
+    for (x, value, slope) in [(-1.0, -1.0, 2.0), (0.0, 1.0, 2.0), (0.5, 2.0, 2.0), (1.0, 3.0, 0.5), (5.0, 5.0, 0.5)] {
         assert_eq!((curve.value(x), curve.slope(x)), (value, slope), "at {x}");
     }
     assert_eq!(PiecewiseLinear::new(vec![(0.0, 1.0)]), None);
     assert_eq!(PiecewiseLinear::new(vec![(0.0, 1.0), (0.0, 2.0)]), None);
-    assert_eq!(
-        PiecewiseLinear::new(vec![(0.0, 1.0), (f64::NAN, 2.0)]),
-        None
-    );
+    assert_eq!(PiecewiseLinear::new(vec![(0.0, 1.0), (f64::NAN, 2.0)]), None);
 }
 
 #[test]
@@ -248,9 +150,7 @@ fn exact_inverse_time_never_trips_at_or_below_the_setting() {
     }
     // Very inverse is A/(M - 1) exactly, also a hair above the setting.
     let just_above = 1.0 + 1e-9;
-    let time = InverseTimeCurve::IecVeryInverse
-        .time(just_above, 1.0)
-        .unwrap();
+    let time = InverseTimeCurve::IecVeryInverse.time(just_above, 1.0).unwrap();
     assert!((time / (13.5 / (just_above - 1.0)) - 1.0).abs() < 1e-12);
 }
 

@@ -1,6 +1,7 @@
 //! Parts, one file each. To add one: its file, its line here, its docs and its tests.
 
 mod capacitor;
+pub(crate) mod contact;
 mod current_source;
 mod diode;
 mod inductor;
@@ -12,6 +13,7 @@ mod voltage_source;
 mod waveform;
 
 pub use capacitor::Capacitor;
+pub use contact::Contact;
 pub use current_source::CurrentSource;
 pub use diode::Diode;
 pub use inductor::Inductor;

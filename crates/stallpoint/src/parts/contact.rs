@@ -1,0 +1,187 @@
+//! A contact with its arc: the law that every switching part shares.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::circuit::{At, Stamp};
+use crate::error::PartError;
+use crate::quantity::{Conductance, Length, Resistance, Time, Voltage};
+
+/// A contact: a small resistance closed, a leak open, and between them an arc.
+///
+/// ```text
+/// closed:  v = R i
+/// open:    i = G v
+/// arc:     v = ±(U_min + E g(t)) + R_a i,   g(t) = gap · min(1, (t - t_open) / opening_time)
+/// ```
+///
+/// A contact that opens with a current draws an arc; the arc goes out where its current passes zero, and strikes again
+/// where the voltage exceeds `U_min · 1.1 + E_strike g(t)`. An arc that still burns at the full gap is an event.
+///
+/// Limits: the arc burns down to zero current (real ones break off near the minimum arc current and strike again in
+/// showers); no magnetic blow-out, no contact wear.
+///
+/// Source: R. Holm, Electric Contacts, 4th ed. (minimum arc voltage: silver 11 to 12.5 V); gradients typical, no source.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+pub struct Contact {
+    /// Resistance when closed, ohm (default typical, no source).
+    pub closed_resistance: Resistance,
+    /// Leak when open, S (default typical, no source).
+    pub open_conductance: Conductance,
+    /// Minimum arc voltage `U_min`, V (default: silver, after Holm).
+    pub arc_voltage: Voltage,
+    /// Voltage that each metre of gap adds to a burning arc, over one metre: `E` times 1 m, V (typical, no source).
+    pub arc_voltage_per_metre: Voltage,
+    /// Voltage that each metre of gap withstands before the arc strikes again, over one metre, V (typical, no source).
+    pub strike_voltage_per_metre: Voltage,
+    /// Slope `R_a` of a burning arc, ohm (typical, no source; above zero keeps parallel arcs stable).
+    pub arc_resistance: Resistance,
+    /// Full gap, m.
+    pub gap: Length,
+    /// Time from parting to the full gap, s.
+    pub opening_time: Time,
+}
+
+impl Default for Contact {
+    fn default() -> Self {
+        Self {
+            closed_resistance: Resistance::from_si(0.3e-3),
+            open_conductance: Conductance::from_si(1e-9),
+            arc_voltage: Voltage::from_si(12.0),
+            arc_voltage_per_metre: Voltage::from_si(1.5e3),
+            strike_voltage_per_metre: Voltage::from_si(300e3),
+            arc_resistance: Resistance::from_si(10e-3),
+            gap: Length::from_si(3e-3),
+            opening_time: Time::from_si(5e-3),
+        }
+    }
+}
+
+/// Phases of a contact, as its memory stores them.
+const CLOSED: f64 = 0.0;
+const OPEN: f64 = 1.0;
+const ARC_FORWARD: f64 = 2.0;
+const ARC_BACKWARD: f64 = 3.0;
+
+/// Margin of the striking voltage over the arc's own, so that an arc that went out does not strike at once.
+const STRIKE_MARGIN: f64 = 1.1;
+/// Current below which parting contacts draw no arc, A: the leak carries it.
+const NO_ARC_BELOW: f64 = 1e-9;
+
+impl Contact {
+    /// Numbers of memory a contact needs: phase, time of parting, time at which the gap is full.
+    pub(crate) const NUMBERS: usize = 3;
+    /// Guards of a contact, in this order.
+    pub(crate) const GUARDS: [&'static str; 3] = ["arc goes out", "arc strikes forward", "arc strikes backward"];
+
+    /// Memory of a contact at rest.
+    pub(crate) fn rest(closed: bool) -> [f64; Self::NUMBERS] {
+        [if closed { CLOSED } else { OPEN }, f64::NEG_INFINITY, f64::INFINITY]
+    }
+
+    pub(crate) fn check(&self) -> Result<(), PartError> {
+        super::above_zero("closed_resistance", self.closed_resistance)?;
+        super::above_zero("open_conductance", self.open_conductance)?;
+        super::above_zero("arc_voltage", self.arc_voltage)?;
+        super::not_negative("arc_voltage_per_metre", self.arc_voltage_per_metre)?;
+        let (arc, strike) = (self.arc_voltage_per_metre, self.strike_voltage_per_metre);
+        super::in_range("strike_voltage_per_metre", strike, strike >= arc, "at least arc_voltage_per_metre")?;
+        super::above_zero("arc_resistance", self.arc_resistance)?;
+        super::above_zero("gap", self.gap)?;
+        super::above_zero("opening_time", self.opening_time)
+    }
+
+    /// Whether the contact is closed.
+    pub(crate) fn is_closed(numbers: &[f64]) -> bool {
+        numbers[0] == CLOSED
+    }
+
+    /// Whether an arc burns.
+    pub(crate) fn burns(numbers: &[f64]) -> bool {
+        numbers[0] == ARC_FORWARD || numbers[0] == ARC_BACKWARD
+    }
+
+    fn gap_at(&self, t: f64, numbers: &[f64]) -> f64 {
+        self.gap.si() * ((t - numbers[1]) / self.opening_time.si()).clamp(0.0, 1.0)
+    }
+
+    /// Adds the contact between local values `a` and `b` with its current as own unknown `i`.
+    pub(crate) fn evaluate(&self, at: &At, out: &mut Stamp, a: usize, b: usize, i: usize, numbers: &[f64]) {
+        super::branch_current(at, out, a, b, i);
+        // by_v · v + by_i · i = given
+        let (by_v, by_i, given) = match numbers[0] {
+            CLOSED => (1.0, -self.closed_resistance.si(), 0.0),
+            OPEN => (-self.open_conductance.si(), 1.0, 0.0),
+            phase => {
+                let arc = self.arc_voltage.si() + self.arc_voltage_per_metre.si() * self.gap_at(at.t, numbers);
+                (1.0, -self.arc_resistance.si(), if phase == ARC_FORWARD { arc } else { -arc })
+            }
+        };
+        out.f(i, by_v * (at.x(a) - at.x(b)) + by_i * at.x(i) - given);
+        out.df(i, a, by_v);
+        out.df(i, b, -by_v);
+        out.df(i, i, by_i);
+    }
+
+    /// Writes the three guards.
+    pub(crate) fn guard_values(&self, at: &At, a: usize, b: usize, i: usize, numbers: &[f64], out: &mut [f64]) {
+        out.fill(-1.0);
+        match numbers[0] {
+            CLOSED => {}
+            OPEN => {
+                let strike = STRIKE_MARGIN * self.arc_voltage.si()
+                    + self.strike_voltage_per_metre.si() * self.gap_at(at.t, numbers);
+                let v = at.x(a) - at.x(b);
+                out[1] = v - strike;
+                out[2] = -v - strike;
+            }
+            ARC_FORWARD => out[0] = -at.x(i),
+            _ => out[0] = at.x(i),
+        }
+    }
+
+    /// Lets one of the three guards act; returns what happened.
+    pub(crate) fn fire(guard: usize, numbers: &mut [f64]) -> Option<&'static str> {
+        let phase = match (guard, numbers[0]) {
+            (0, ARC_FORWARD | ARC_BACKWARD) => OPEN,
+            (1, OPEN) => ARC_FORWARD,
+            (2, OPEN) => ARC_BACKWARD,
+            _ => return None,
+        };
+        numbers[0] = phase;
+        Some(if phase == OPEN { "arc goes out" } else { "arc strikes" })
+    }
+
+    /// Closes the contact.
+    pub(crate) fn close(numbers: &mut [f64]) {
+        numbers.copy_from_slice(&Self::rest(true));
+    }
+
+    /// Parts the contact at `t` while it carries `current`.
+    pub(crate) fn part(&self, t: f64, current: f64, numbers: &mut [f64]) {
+        numbers[0] = match current {
+            c if c > NO_ARC_BELOW => ARC_FORWARD,
+            c if c < -NO_ARC_BELOW => ARC_BACKWARD,
+            _ => OPEN,
+        };
+        numbers[1] = t;
+        numbers[2] = t + self.opening_time.si();
+    }
+
+    /// When the gap will be full; infinite when it is, or when closed.
+    pub(crate) fn next_time(numbers: &[f64]) -> f64 {
+        numbers[2]
+    }
+
+    /// The gap is full; an arc that still burns is worth an event.
+    pub(crate) fn full_gap(numbers: &mut [f64]) -> Option<&'static str> {
+        numbers[2] = f64::INFINITY;
+        Self::burns(numbers).then_some("arc persists at full gap")
+    }
+
+    /// Power turned into heat, W.
+    pub(crate) fn heat(at: &At, a: usize, b: usize, i: usize) -> f64 {
+        (at.x(a) - at.x(b)) * at.x(i)
+    }
+}

@@ -1,1 +1,16 @@
 //! Sparse square matrices of fixed pattern and their LU factors.
+
+mod active;
+mod analysis;
+mod buckets;
+mod errors;
+mod lu;
+mod matching;
+mod pattern;
+mod refactor;
+mod scaling;
+mod schedule;
+
+pub use errors::{FactorError, PatternError, StructurallySingular};
+pub use lu::Lu;
+pub use pattern::Pattern;

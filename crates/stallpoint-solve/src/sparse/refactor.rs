@@ -1,0 +1,138 @@
+//! Numeric factorisation along a schedule: no search, no allocation.
+
+use super::active::{clear, rounding};
+use super::analysis::{product_noise, quotient_noise};
+use super::schedule::Schedule;
+
+/// A pivot below this part of both its row and its column is replaced. An update can then grow
+/// entries a thousandfold at most, which costs three of sixteen digits. Own choice, no source.
+const WEAKEST: f64 = 1e-2;
+/// Under scales made for the present values a weak pivot is still good if its updates stay below this.
+/// Own choice, no source.
+const GROWTH: f64 = 1e2;
+/// A pivot that fell by more than this is checked against its rounding errors. Own choice, no source.
+const DROP: f64 = 1e-3;
+/// Smallest and largest sizes worth working with on a scaled matrix.
+const TINY: f64 = 1e-200;
+const HUGE: f64 = 1e100;
+
+/// How a refactorisation ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Outcome {
+    /// The factors are good.
+    Good,
+    /// Some pivot became much smaller than it was: rounding errors may be all that is left of it.
+    Doubtful,
+    /// The pivot of this step is too weak.
+    Weak(usize),
+    /// Some value is not finite, or beyond what the scales were made for.
+    Wild,
+}
+
+impl Schedule {
+    /// Factorises with new values, one per slot; `fresh` if the scales were made for them.
+    pub(super) fn refactor(&mut self, values: &[f64], fresh: bool) -> Outcome {
+        let growth = if fresh { GROWTH } else { 0.0 };
+        if !self.load(values) {
+            return Outcome::Wild;
+        }
+        let mut later = &mut self.factors[..];
+        let mut targets = &self.targets[..];
+        let mut doubtful = false;
+        for (step, (block, seen)) in self.blocks.iter().zip(&mut self.seen).enumerate() {
+            let (head, tail) = later.split_at_mut(block.len());
+            later = tail;
+            let Some((pivot, others)) = head.split_first_mut() else {
+                continue;
+            };
+            let (upper, lower) = others.split_at_mut(block.upper as usize);
+            let size = pivot.abs();
+            let (across, down) = (largest(upper), largest(lower));
+            let weakest = (WEAKEST * across.min(down)).max(TINY);
+            // Written so that a NaN fails.
+            if !(size >= weakest && size <= HUGE) {
+                let harmless = size >= TINY && across * down <= growth * size;
+                if !harmless {
+                    return Outcome::Weak(step);
+                }
+            }
+            doubtful |= size < DROP * *seen;
+            *seen = seen.max(size);
+            let inverse = 1.0 / *pivot;
+            *pivot = inverse;
+            for left in lower {
+                let l = *left * inverse;
+                *left = l;
+                let (now, rest) = targets.split_at(upper.len());
+                targets = rest;
+                for (u, &target) in upper.iter().zip(now) {
+                    later[target as usize] -= l * u;
+                }
+            }
+        }
+        if doubtful {
+            Outcome::Doubtful
+        } else {
+            Outcome::Good
+        }
+    }
+
+    /// The same with an estimate of the rounding errors; weak if they swamp a pivot.
+    ///
+    /// Gives the same factors, bit for bit, and makes the present pivots the measure of later drops.
+    pub(super) fn inspect(&mut self, values: &[f64]) -> Outcome {
+        if !self.load(values) {
+            return Outcome::Wild;
+        }
+        for (noise, &value) in self.noise.iter_mut().zip(&self.factors) {
+            *noise = rounding(value);
+        }
+        let (mut start, mut done) = (0, 0);
+        for (step, block) in self.blocks.iter().enumerate() {
+            let (upper, lower) = (start + 1, start + 1 + block.upper as usize);
+            let end = start + block.len();
+            let (pivot, pivot_noise) = (self.factors[start], self.noise[start]);
+            if !clear(pivot, pivot_noise) {
+                return Outcome::Weak(step);
+            }
+            self.seen[step] = pivot.abs();
+            let inverse = 1.0 / pivot;
+            self.factors[start] = inverse;
+            for left in lower..end {
+                let l = self.factors[left] * inverse;
+                let l_noise = quotient_noise(self.noise[left], l, pivot_noise, inverse);
+                self.factors[left] = l;
+                for above in upper..lower {
+                    let (u, u_noise) = (self.factors[above], self.noise[above]);
+                    let target = end + self.targets[done] as usize;
+                    done += 1;
+                    self.factors[target] -= l * u;
+                    let noise = product_noise(l, l_noise, u, u_noise);
+                    self.noise[target] += noise + rounding(self.factors[target]);
+                }
+            }
+            start = end;
+        }
+        Outcome::Good
+    }
+
+    /// Scatters the scaled values; false if one is not finite or far beyond the scales.
+    fn load(&mut self, values: &[f64]) -> bool {
+        for &place in &self.fills {
+            self.factors[place as usize] = 0.0;
+        }
+        let mut fine = true;
+        for ((&value, scale), &place) in values.iter().zip(&self.scales).zip(&self.places) {
+            let scaled = value * scale;
+            fine &= scaled.abs() <= HUGE;
+            self.factors[place as usize] = scaled;
+        }
+        fine
+    }
+}
+
+fn largest(values: &[f64]) -> f64 {
+    values
+        .iter()
+        .fold(0.0, |top: f64, value| top.max(value.abs()))
+}

@@ -13,8 +13,8 @@ use super::schedule::Schedule;
 /// The first [`factor`](Self::factor) equilibrates the matrix by powers of two, chooses the pivots by
 /// Markowitz cost with a relative threshold of 0.1, and keeps the elimination as flat index arrays.
 /// Later calls follow these without search or allocation. They watch every pivot: one that falls
-/// below a thousandth of both its row and its column at its step makes the pivots be chosen anew from
-/// the present values. One that fell a thousandfold is compared with an estimate of the rounding
+/// below a thousandth of both its row and its column at its step makes the scales and, if that does
+/// not help, the pivots be chosen anew from the present values (only then is memory allocated again). One that fell a thousandfold is compared with an estimate of the rounding
 /// errors in it, so that a matrix that became singular is found though its last pivot is not exactly
 /// zero.
 ///
@@ -51,7 +51,13 @@ impl Lu {
     pub fn new(pattern: &Pattern) -> Result<Self, StructurallySingular> {
         matching::check(pattern)?;
         let pattern = pattern.clone();
-        Ok(Self { pattern, schedule: None, ready: false, factorisations: 0, repivots: 0 })
+        Ok(Self {
+            pattern,
+            schedule: None,
+            ready: false,
+            factorisations: 0,
+            repivots: 0,
+        })
     }
 
     /// Factorises the matrix with these values, one per slot of the pattern.
@@ -64,21 +70,32 @@ impl Lu {
         self.ready = false;
         let expected = self.pattern.nonzeros();
         if values.len() != expected {
-            return Err(FactorError::Length { expected, given: values.len() });
+            return Err(FactorError::Length {
+                expected,
+                given: values.len(),
+            });
         }
-        if let Some(schedule) = &mut self.schedule {
-            let mut outcome = schedule.refactor(values);
-            if outcome == Outcome::Doubtful {
+        let Some(schedule) = &mut self.schedule else {
+            check_finite(&self.pattern, values)?;
+            return self.analyse(values);
+        };
+        let mut outcome = schedule.refactor(values, false);
+        if outcome == Outcome::Doubtful {
+            outcome = schedule.inspect(values);
+        }
+        if outcome != Outcome::Good {
+            check_finite(&self.pattern, values)?;
+            // Pivots may look weak only because the scales were made for other values.
+            schedule.rescale(&self.pattern, &equilibrate(&self.pattern, values));
+            outcome = schedule.refactor(values, true);
+            if outcome == Outcome::Good {
                 outcome = schedule.inspect(values);
             }
-            if outcome == Outcome::Good {
-                return self.accept();
-            }
         }
-        self.check_finite(values)?;
-        if self.schedule.is_some() {
-            self.repivots += 1;
+        if outcome == Outcome::Good {
+            return self.accept();
         }
+        self.repivots += 1;
         self.analyse(values)
     }
 
@@ -105,7 +122,9 @@ impl Lu {
 
     /// Entries of `L` and `U` together, the diagonal once; 0 before the first factorisation.
     pub fn fill(&self) -> usize {
-        self.schedule.as_ref().map_or(0, |schedule| schedule.factors.len())
+        self.schedule
+            .as_ref()
+            .map_or(0, |schedule| schedule.factors.len())
     }
 
     fn analyse(&mut self, values: &[f64]) -> Result<(), FactorError> {
@@ -113,7 +132,7 @@ impl Lu {
         let mut schedule = analyse(&self.pattern, values, &scaling)?;
         // The analysis computed these very pivots in the same arithmetic and its scales bring every
         // value near one: anything but good factors means overflow on the way.
-        let weak = match schedule.refactor(values) {
+        let weak = match schedule.refactor(values, true) {
             Outcome::Good | Outcome::Doubtful => None,
             Outcome::Weak(step) => Some(step),
             Outcome::Wild => Some(0),
@@ -132,14 +151,14 @@ impl Lu {
         self.factorisations += 1;
         Ok(())
     }
+}
 
-    fn check_finite(&self, values: &[f64]) -> Result<(), FactorError> {
-        match values.iter().position(|value| !value.is_finite()) {
-            None => Ok(()),
-            Some(slot) => {
-                let (row, column) = self.pattern.place(slot);
-                Err(FactorError::NotFinite { row, column })
-            }
+fn check_finite(pattern: &Pattern, values: &[f64]) -> Result<(), FactorError> {
+    match values.iter().position(|value| !value.is_finite()) {
+        None => Ok(()),
+        Some(slot) => {
+            let (row, column) = pattern.place(slot);
+            Err(FactorError::NotFinite { row, column })
         }
     }
 }

@@ -6,7 +6,10 @@ use super::schedule::Schedule;
 
 /// A pivot below this part of both its row and its column is replaced. An update can then grow
 /// entries a thousandfold at most, which costs three of sixteen digits. Own choice, no source.
-const WEAKEST: f64 = 1e-3;
+const WEAKEST: f64 = 1e-2;
+/// Under scales made for the present values a weak pivot is still good if its updates stay below this.
+/// Own choice, no source.
+const GROWTH: f64 = 1e2;
 /// A pivot that fell by more than this is checked against its rounding errors. Own choice, no source.
 const DROP: f64 = 1e-3;
 /// Smallest and largest sizes worth working with on a scaled matrix.
@@ -27,8 +30,9 @@ pub(super) enum Outcome {
 }
 
 impl Schedule {
-    /// Factorises with new values, one per slot.
-    pub(super) fn refactor(&mut self, values: &[f64]) -> Outcome {
+    /// Factorises with new values, one per slot; `fresh` if the scales were made for them.
+    pub(super) fn refactor(&mut self, values: &[f64], fresh: bool) -> Outcome {
+        let growth = if fresh { GROWTH } else { 0.0 };
         if !self.load(values) {
             return Outcome::Wild;
         }
@@ -43,10 +47,14 @@ impl Schedule {
             };
             let (upper, lower) = others.split_at_mut(block.upper as usize);
             let size = pivot.abs();
-            let weakest = (WEAKEST * largest(upper).min(largest(lower))).max(TINY);
+            let (across, down) = (largest(upper), largest(lower));
+            let weakest = (WEAKEST * across.min(down)).max(TINY);
             // Written so that a NaN fails.
             if !(size >= weakest && size <= HUGE) {
-                return Outcome::Weak(step);
+                let harmless = size >= TINY && across * down <= growth * size;
+                if !harmless {
+                    return Outcome::Weak(step);
+                }
             }
             doubtful |= size < DROP * *seen;
             *seen = seen.max(size);
@@ -62,7 +70,11 @@ impl Schedule {
                 }
             }
         }
-        if doubtful { Outcome::Doubtful } else { Outcome::Good }
+        if doubtful {
+            Outcome::Doubtful
+        } else {
+            Outcome::Good
+        }
     }
 
     /// The same with an estimate of the rounding errors; weak if they swamp a pivot.
@@ -95,7 +107,8 @@ impl Schedule {
                     let target = end + self.targets[done] as usize;
                     done += 1;
                     self.factors[target] -= l * u;
-                    self.noise[target] += product_noise(l, l_noise, u, u_noise);
+                    let noise = product_noise(l, l_noise, u, u_noise);
+                    self.noise[target] += noise + rounding(self.factors[target]);
                 }
             }
             start = end;
@@ -119,5 +132,7 @@ impl Schedule {
 }
 
 fn largest(values: &[f64]) -> f64 {
-    values.iter().fold(0.0, |top: f64, value| top.max(value.abs()))
+    values
+        .iter()
+        .fold(0.0, |top: f64, value| top.max(value.abs()))
 }

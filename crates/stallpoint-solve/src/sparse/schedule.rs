@@ -101,7 +101,10 @@ impl Schedule {
             targets,
             fills: place.split_off(pattern.nonzeros()),
             places: place,
-            scales: pattern.entries().map(|(i, j, _)| scaling.of(i, j)).collect(),
+            scales: pattern
+                .entries()
+                .map(|(i, j, _)| scaling.of(i, j))
+                .collect(),
             row_scales: pick(&scaling.rows, &pivot_rows),
             column_scales: pick(&scaling.columns, &pivot_columns),
             pivot_rows,
@@ -110,6 +113,19 @@ impl Schedule {
             work: vec![0.0; n],
             blocks,
         }
+    }
+
+    /// Scales for other values; the pivots stay.
+    pub(super) fn rescale(&mut self, pattern: &Pattern, scaling: &Scaling) {
+        for (i, j, slot) in pattern.entries() {
+            self.scales[slot] = scaling.of(i, j);
+        }
+        for step in 0..self.blocks.len() {
+            self.row_scales[step] = scaling.rows[self.pivot_rows[step] as usize];
+            self.column_scales[step] = scaling.columns[self.pivot_columns[step] as usize];
+        }
+        // Sizes under the old scales say nothing any more.
+        self.seen.fill(0.0);
     }
 
     /// Replaces `b` by the solution; `b` has the length of the matrix.
@@ -141,7 +157,11 @@ impl Schedule {
             work[step] = x * head[0];
             (factors, index) = (factor_front, index_front);
         }
-        for ((w, &column), scale) in work.iter().zip(&self.pivot_columns).zip(&self.column_scales) {
+        for ((w, &column), scale) in work
+            .iter()
+            .zip(&self.pivot_columns)
+            .zip(&self.column_scales)
+        {
             b[column as usize] = w * scale;
         }
     }

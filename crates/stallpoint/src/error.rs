@@ -240,6 +240,9 @@ pub enum Error {
         /// What to do.
         advice: &'static str,
     },
+    /// A study whose watcher stopped it.
+    #[error("the study was cancelled; its runs so far are not kept")]
+    Cancelled,
     /// A part of the user's own that breaks the rule of fixed entries.
     #[error(
         "part \"{part}\" wrote a derivative that its first evaluation did not; touch the same entries in every mode, with zeros where nothing depends"

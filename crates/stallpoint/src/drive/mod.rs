@@ -14,5 +14,6 @@ pub use description::{Case, CoilReturn, ControlSupply, ControlWiring, Drive, JOI
 pub use fault::Fault;
 pub use file::BOAT_LIFT;
 pub use limits::Limits;
+pub(crate) use start::largest;
 pub use start::{Start, StartOptions, Surge, Trips};
 pub use threshold::{First, StallThreshold};

@@ -177,9 +177,9 @@ impl Drive {
             _ => None,
         };
         let surge_until = time_to_speed.unwrap_or(options.hold);
-        let squared = |i: f64| i * i;
         let breaker = Signal::Current("breaker".into());
-        let surge_i2t = run.integral_between(&breaker, f64::NEG_INFINITY, surge_until, squared)?;
+        let last_row = run.time().partition_point(|&t| t <= surge_until).saturating_sub(1);
+        let surge_i2t = run.accumulated(&breaker, |i| i * i)?[last_row];
         let studs = run.extremes(&Signal::Between("supply_stud".into(), "ground_stud".into()))?;
         let coil = format!("coil_{}", direction.letter());
         let coil = run.extremes(&Signal::Between(coil, "coil_return".into()))?;

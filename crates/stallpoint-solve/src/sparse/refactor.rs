@@ -10,6 +10,9 @@ const WEAKEST: f64 = 0.05;
 /// Updates may be this many times the largest scaled value: two of sixteen digits. Own choice, no
 /// source.
 const GROWTH: f64 = 1e2;
+/// Fresh scales leave no value above this. Larger ones mean stale scales, which must not widen the
+/// limit of growth: rows that are small now would drown.
+const FRESH: f64 = 4.0;
 /// A pivot that fell by more than this is checked against its rounding errors. Own choice, no source.
 const DROP: f64 = 1e-3;
 /// Smallest and largest sizes worth working with on a scaled matrix.
@@ -49,7 +52,7 @@ impl Schedule {
         let limit = if trust == Trust::Pivots {
             f64::INFINITY
         } else {
-            GROWTH * top
+            GROWTH * top.min(FRESH)
         };
         let mut later = &mut self.factors[..];
         let mut targets = &self.targets[..];

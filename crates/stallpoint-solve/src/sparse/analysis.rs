@@ -23,6 +23,8 @@ struct Candidate {
     id: u32,
     /// Upper bound of the fill: other entries of the row times other entries of the column.
     cost: u64,
+    /// Diagonal entries win a tie: where they dominate now, they often do for all values.
+    off_diagonal: bool,
     /// Upper bound of its updates.
     growth: f64,
 }
@@ -180,9 +182,14 @@ impl Analysis {
             if growth > GROWTH && entry.value.abs() < THRESHOLD * top.min(across) {
                 continue;
             }
-            let better = best.is_none_or(|best| (cost, growth) < (best.cost, best.growth));
-            if better {
-                *best = Some(Candidate { id, cost, growth });
+            let rank = (cost, entry.row != entry.column, growth);
+            if best.is_none_or(|best| rank < (best.cost, best.off_diagonal, best.growth)) {
+                *best = Some(Candidate {
+                    id,
+                    cost,
+                    off_diagonal: rank.1,
+                    growth,
+                });
             }
         }
     }

@@ -4,17 +4,31 @@ use super::active::{clear, rounding};
 use super::analysis::{product_noise, quotient_noise};
 use super::schedule::Schedule;
 
-/// A pivot below this part of both its row and its column is replaced. An update can then grow
-/// entries a thousandfold at most, which costs three of sixteen digits. Own choice, no source.
-const WEAKEST: f64 = 1e-2;
-/// Under scales made for the present values a weak pivot is still good if its updates stay below this.
-/// Own choice, no source.
+/// A pivot below this part of both its row and its column is looked at more closely under new scales,
+/// unless it was found good at no more than twice that part. Own choice, no source.
+const WEAKEST: f64 = 0.05;
+/// Updates may be this many times the largest scaled value: two of sixteen digits. Own choice, no
+/// source.
 const GROWTH: f64 = 1e2;
+/// Fresh scales leave no value above this. Larger ones mean stale scales, which must not widen the
+/// limit of growth: rows that are small now would drown.
+const FRESH: f64 = 4.0;
 /// A pivot that fell by more than this is checked against its rounding errors. Own choice, no source.
 const DROP: f64 = 1e-3;
 /// Smallest and largest sizes worth working with on a scaled matrix.
 const TINY: f64 = 1e-200;
 const HUGE: f64 = 1e100;
+
+/// What is known of the scales and pivots a refactorisation is to follow.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Trust {
+    /// Both were chosen for other values.
+    Neither,
+    /// The scales are made for these values: the size of the updates alone tells a good pivot.
+    Scales,
+    /// The pivots, too, were just chosen for these values, by stricter rules.
+    Pivots,
+}
 
 /// How a refactorisation ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -30,16 +44,20 @@ pub(super) enum Outcome {
 }
 
 impl Schedule {
-    /// Factorises with new values, one per slot; `fresh` if the scales were made for them.
-    pub(super) fn refactor(&mut self, values: &[f64], fresh: bool) -> Outcome {
-        let growth = if fresh { GROWTH } else { 0.0 };
-        if !self.load(values) {
+    /// Factorises with new values, one per slot.
+    pub(super) fn refactor(&mut self, values: &[f64], trust: Trust) -> Outcome {
+        let Some(top) = self.load(values) else {
             return Outcome::Wild;
-        }
+        };
+        let limit = if trust == Trust::Pivots {
+            f64::INFINITY
+        } else {
+            GROWTH * top.min(FRESH)
+        };
         let mut later = &mut self.factors[..];
         let mut targets = &self.targets[..];
         let mut doubtful = false;
-        for (step, (block, seen)) in self.blocks.iter().zip(&mut self.seen).enumerate() {
+        for (step, (block, watch)) in self.blocks.iter().zip(&mut self.watches).enumerate() {
             let (head, tail) = later.split_at_mut(block.len());
             later = tail;
             let Some((pivot, others)) = head.split_first_mut() else {
@@ -48,16 +66,20 @@ impl Schedule {
             let (upper, lower) = others.split_at_mut(block.upper as usize);
             let size = pivot.abs();
             let (across, down) = (largest(upper), largest(lower));
-            let weakest = (WEAKEST * across.min(down)).max(TINY);
+            let least = across.min(down);
+            let weakest = if trust == Trust::Neither {
+                larger(watch.part * least, TINY)
+            } else {
+                // What is good by its updates sets its own measure (0/0 leaves the usual one).
+                watch.part = WEAKEST.min(0.5 * size / least);
+                TINY
+            };
             // Written so that a NaN fails.
-            if !(size >= weakest && size <= HUGE) {
-                let harmless = size >= TINY && across * down <= growth * size;
-                if !harmless {
-                    return Outcome::Weak(step);
-                }
+            if !(size >= weakest && across * down <= limit * size && size <= HUGE) {
+                return Outcome::Weak(step);
             }
-            doubtful |= size < DROP * *seen;
-            *seen = seen.max(size);
+            doubtful |= size < DROP * watch.seen;
+            watch.seen = larger(watch.seen, size);
             let inverse = 1.0 / *pivot;
             *pivot = inverse;
             for left in lower {
@@ -81,7 +103,7 @@ impl Schedule {
     ///
     /// Gives the same factors, bit for bit, and makes the present pivots the measure of later drops.
     pub(super) fn inspect(&mut self, values: &[f64]) -> Outcome {
-        if !self.load(values) {
+        if self.load(values).is_none() {
             return Outcome::Wild;
         }
         for (noise, &value) in self.noise.iter_mut().zip(&self.factors) {
@@ -95,7 +117,7 @@ impl Schedule {
             if !clear(pivot, pivot_noise) {
                 return Outcome::Weak(step);
             }
-            self.seen[step] = pivot.abs();
+            self.watches[step].seen = pivot.abs();
             let inverse = 1.0 / pivot;
             self.factors[start] = inverse;
             for left in lower..end {
@@ -116,23 +138,32 @@ impl Schedule {
         Outcome::Good
     }
 
-    /// Scatters the scaled values; false if one is not finite or far beyond the scales.
-    fn load(&mut self, values: &[f64]) -> bool {
+    /// Scatters the scaled values and gives the size of the largest, or nothing if one is not finite
+    /// or far beyond the scales.
+    fn load(&mut self, values: &[f64]) -> Option<f64> {
         for &place in &self.fills {
             self.factors[place as usize] = 0.0;
         }
         let mut fine = true;
+        let mut top = 0f64;
         for ((&value, scale), &place) in values.iter().zip(&self.scales).zip(&self.places) {
             let scaled = value * scale;
+            // A maximum passes over NaN, this comparison does not.
             fine &= scaled.abs() <= HUGE;
+            top = larger(top, scaled.abs());
             self.factors[place as usize] = scaled;
         }
-        fine
+        fine.then_some(top)
     }
 }
 
 fn largest(values: &[f64]) -> f64 {
     values
         .iter()
-        .fold(0.0, |top: f64, value| top.max(value.abs()))
+        .fold(0.0, |top, value| larger(top, value.abs()))
+}
+
+/// One instruction where `f64::max`, careful with NaN, takes several.
+fn larger(top: f64, value: f64) -> f64 {
+    if value > top { value } else { top }
 }

@@ -66,8 +66,9 @@ const ARC_BACKWARD: f64 = 3.0;
 
 /// Margin of the striking voltage over the arc's own, so that an arc that went out does not strike at once.
 const STRIKE_MARGIN: f64 = 1.1;
-/// Current below which parting contacts draw no arc, A: the leak carries it.
-const NO_ARC_BELOW: f64 = 1e-9;
+/// Current below which parting contacts draw no arc, A, far below the least that sustains one (some 0.4 A for silver: from memory): else
+/// the leaks of the neighbours would count as arcs. An inductive one strikes anyway when its voltage rises.
+const NO_ARC_BELOW: f64 = 1e-3;
 
 impl Contact {
     /// Numbers of memory a contact needs: phase, time of parting, time at which the gap is full.
@@ -176,6 +177,8 @@ impl Contact {
 
     /// The gap is full; an arc that still burns is worth an event.
     pub(crate) fn full_gap(numbers: &mut [f64]) -> Option<&'static str> {
+        // Full from now on, also for an operating point, where delays pass while the time stands still.
+        numbers[1] = f64::NEG_INFINITY;
         numbers[2] = f64::INFINITY;
         Self::burns(numbers).then_some("arc persists at full gap")
     }

@@ -1,6 +1,7 @@
 //! Parts, one file each. To add one: its file, its line here, its docs and its tests.
 
 mod capacitor;
+mod coil;
 pub(crate) mod contact;
 mod current_source;
 mod diode;
@@ -8,18 +9,23 @@ mod inductor;
 pub mod load;
 pub mod motor;
 mod resistor;
+mod reversing_contactor;
 mod shaft;
+mod suppression;
 mod voltage_source;
 mod waveform;
 
 pub use capacitor::Capacitor;
+pub use coil::Coil;
 pub use contact::Contact;
 pub use current_source::CurrentSource;
 pub use diode::Diode;
 pub use inductor::Inductor;
 pub use motor::PermanentMagnetMotor;
 pub use resistor::Resistor;
+pub use reversing_contactor::{ContactorDuty, RestPosition, ReversingContactor};
 pub use shaft::Shaft;
+pub use suppression::Suppression;
 pub use voltage_source::VoltageSource;
 pub use waveform::Waveform;
 

@@ -1,0 +1,179 @@
+//! The armatures in quick fidelity: phases with fixed times.
+//!
+//! Only this file knows how an armature moves; a detailed one would answer the same questions from its position.
+
+use super::super::Contact;
+use super::super::coil::Position;
+use super::data::{RestPosition, ReversingContactor};
+use super::layout::{
+    ARMATURE_NUMBERS, ENDS, GROUND_A, GROUND_B, NEXT_BOUNCE, PHASE, SINCE, SITES, SUPPLY_A, SUPPLY_B, armature_numbers,
+    contact_current, contact_numbers,
+};
+use crate::circuit::{At, Change};
+
+/// Phases, as the memory stores them.
+pub(super) const REST: f64 = 0.0;
+pub(super) const PULL: f64 = 1.0;
+pub(super) const SEALED: f64 = 2.0;
+pub(super) const RELEASE: f64 = 3.0;
+
+/// Names of the two sets.
+const LETTER: [char; 2] = ['A', 'B'];
+
+impl ReversingContactor {
+    /// Numbers of an armature at rest with nothing to come.
+    pub(super) fn armature_at_rest(&self) -> [f64; ARMATURE_NUMBERS] {
+        [REST, f64::NEG_INFINITY, f64::INFINITY, self.bounce.len() as f64]
+    }
+
+    /// Contacts an armature closes when it seals.
+    pub(super) fn made_by(&self, armature: usize) -> &'static [usize] {
+        match (self.rest, armature) {
+            (RestPosition::Braked, 0) => &[SUPPLY_A],
+            (RestPosition::Braked, _) => &[SUPPLY_B],
+            (RestPosition::Open, 0) => &[SUPPLY_A, GROUND_B],
+            (RestPosition::Open, _) => &[GROUND_A, SUPPLY_B],
+        }
+    }
+
+    /// Contacts an armature keeps closed at rest.
+    pub(super) fn rested_by(&self, armature: usize) -> &'static [usize] {
+        match (self.rest, armature) {
+            (RestPosition::Braked, 0) => &[GROUND_A],
+            (RestPosition::Braked, _) => &[GROUND_B],
+            (RestPosition::Open, _) => &[],
+        }
+    }
+
+    /// Phase of an armature.
+    pub(super) fn phase(memory: &[f64], armature: usize) -> f64 {
+        memory[armature_numbers(armature)][PHASE]
+    }
+
+    /// Whether an armature is at rest and free to be pulled in.
+    pub(super) fn may_pull(&self, memory: &[f64], armature: usize) -> bool {
+        let barred = self.interlock && Self::phase(memory, 1 - armature) != REST;
+        Self::phase(memory, armature) == REST && !barred
+    }
+
+    /// Where an armature is at `t`.
+    pub(super) fn position(&self, t: f64, memory: &[f64], armature: usize) -> Position {
+        let own = &memory[armature_numbers(armature)];
+        let travel = |over: f64| {
+            let u = ((t - own[SINCE]) / over).clamp(0.0, 1.0);
+            Position { value: u * u * (3.0 - 2.0 * u), rate: 6.0 * u * (1.0 - u) / over }
+        };
+        match own[PHASE] {
+            REST => Position::OPEN,
+            PULL => travel(self.operate_time.si()),
+            SEALED => Position::SEALED,
+            _ => {
+                let Position { value, rate } = travel(self.release_time.si());
+                Position { value: 1.0 - value, rate: -rate }
+            }
+        }
+    }
+
+    /// The next time at which an armature does something of itself: arrives or bounces.
+    pub(super) fn armature_time(&self, memory: &[f64], armature: usize) -> f64 {
+        let own = &memory[armature_numbers(armature)];
+        let bounce = self.bounce.get(own[NEXT_BOUNCE] as usize).map_or(f64::INFINITY, |time| own[SINCE] + time.si());
+        own[ENDS].min(bounce)
+    }
+
+    /// Pulls an armature in from rest.
+    pub(super) fn pull(&self, armature: usize, at: &At, change: &mut Change) {
+        if !self.may_pull(&change.memory.numbers, armature) {
+            return;
+        }
+        self.enter(PULL, self.operate_time.si(), armature, at.t, change);
+        change.event(format!("coil {} pulls in", LETTER[armature]));
+        if !self.rested_by(armature).is_empty() {
+            change.event(format!("set {} leaves ground", LETTER[armature]));
+        }
+        self.open(self.rested_by(armature), at, change);
+    }
+
+    /// Lets a sealed armature go.
+    pub(super) fn drop(&self, armature: usize, at: &At, change: &mut Change) {
+        if Self::phase(&change.memory.numbers, armature) != SEALED {
+            return;
+        }
+        self.enter(RELEASE, self.release_time.si(), armature, at.t, change);
+        change.event(format!("coil {} drops out", LETTER[armature]));
+        change.event(format!("set {} breaks", LETTER[armature]));
+        self.open(self.made_by(armature), at, change);
+    }
+
+    /// Does what an armature has due at `at.t`.
+    pub(super) fn armature_due(&self, armature: usize, at: &At, change: &mut Change) {
+        while self.armature_time(&change.memory.numbers, armature) <= at.t {
+            let own = &change.memory.numbers[armature_numbers(armature)];
+            if own[ENDS] <= at.t {
+                self.arrive(armature, at, change);
+            } else {
+                self.toggle(armature, at, change);
+            }
+        }
+    }
+
+    fn arrive(&self, armature: usize, at: &At, change: &mut Change) {
+        let pulled = Self::phase(&change.memory.numbers, armature) == PULL;
+        let letter = LETTER[armature];
+        let (phase, closing) = if pulled { (SEALED, self.made_by(armature)) } else { (REST, self.rested_by(armature)) };
+        self.enter(phase, f64::INFINITY, armature, at.t, change);
+        // Bounces follow only where something closes.
+        let first = if closing.is_empty() { self.bounce.len() as f64 } else { 0.0 };
+        change.memory.numbers[armature_numbers(armature)][NEXT_BOUNCE] = first;
+        for &contact in closing {
+            Contact::close(&mut change.memory.numbers[contact_numbers(contact)]);
+        }
+        change.event(match (pulled, self.rest) {
+            (true, _) => format!("set {letter} makes"),
+            (false, RestPosition::Braked) => format!("set {letter} back on ground"),
+            (false, RestPosition::Open) => format!("set {letter} back at rest"),
+        });
+    }
+
+    /// The next toggle of a bounce: those with even numbers open, the others close.
+    fn toggle(&self, armature: usize, at: &At, change: &mut Change) {
+        let own = &mut change.memory.numbers[armature_numbers(armature)];
+        let opens = (own[NEXT_BOUNCE] as usize).is_multiple_of(2);
+        own[NEXT_BOUNCE] += 1.0;
+        let sealed = own[PHASE] == SEALED;
+        let contacts = if sealed { self.made_by(armature) } else { self.rested_by(armature) };
+        if opens {
+            change.event(format!("set {} bounces", LETTER[armature]));
+            self.open(contacts, at, change);
+        } else {
+            for &contact in contacts {
+                Contact::close(&mut change.memory.numbers[contact_numbers(contact)]);
+            }
+        }
+    }
+
+    /// Opens those of `contacts` that are closed; one that carries a current draws an arc.
+    fn open(&self, contacts: &[usize], at: &At, change: &mut Change) {
+        for &contact in contacts {
+            let numbers = &mut change.memory.numbers[contact_numbers(contact)];
+            if !Contact::is_closed(numbers) {
+                continue;
+            }
+            self.contact(contact).part(at.t, at.x(contact_current(contact)), numbers);
+            if Contact::burns(numbers) {
+                change.event(format!("arc drawn, {}", SITES[contact].words));
+            }
+        }
+    }
+
+    /// Enters a phase that lasts for a time; bounces still to come are dropped.
+    fn enter(&self, phase: f64, lasts: f64, armature: usize, t: f64, change: &mut Change) {
+        let numbers = [phase, t, t + lasts, self.bounce.len() as f64];
+        change.memory.numbers[armature_numbers(armature)].copy_from_slice(&numbers);
+    }
+
+    /// The law of a contact.
+    pub(super) fn contact(&self, _contact: usize) -> &Contact {
+        &self.contacts
+    }
+}

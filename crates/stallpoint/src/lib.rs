@@ -1,10 +1,14 @@
 //! Simulation of battery-powered, reversing DC motor circuits.
 
 pub mod circuit;
+pub mod drive;
 mod error;
 pub mod parts;
 pub mod quantity;
+pub mod report;
+pub mod studies;
 pub mod tables;
 
+pub use drive::Drive;
 pub use circuit::{Circuit, Event, OperatingPoint, Run, TransientOptions};
 pub use error::{Error, PartError, TopologyError};

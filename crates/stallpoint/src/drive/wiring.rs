@@ -87,9 +87,9 @@ impl Drive {
             let letter = direction.letter();
             let (out, coil) = (format!("control_out_{letter}"), format!("coil_{letter}"));
             let switch = Switch::worked(control.spans(direction));
-            c.add(&format!("control_switch_{letter}"), switch, [("a", "control_supply"), ("b", &out)])?;
+            c.add(&format!("control_switch_{letter}"), switch, [("a", "control_supply"), ("b", out.as_str())])?;
             let name = format!("signal_wire_{letter}");
-            c.add(&name, wire(wiring.signal_wire_resistance), [("a", &out), ("b", &coil)])?;
+            c.add(&name, wire(wiring.signal_wire_resistance), [("a", out.as_str()), ("b", coil.as_str())])?;
         }
         let back = match wiring.coil_return {
             CoilReturn::BatteryNegative => "battery_negative",

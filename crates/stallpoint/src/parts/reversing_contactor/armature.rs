@@ -9,7 +9,7 @@ use super::layout::{
     ARMATURE_NUMBERS, ENDS, GROUND_A, GROUND_B, NEXT_BOUNCE, PHASE, SINCE, SITES, SUPPLY_A, SUPPLY_B, armature_numbers,
     contact_current, contact_numbers,
 };
-use crate::circuit::{At, Change};
+use crate::circuit::{At, Change, Memory, Part};
 
 /// Phases, as the memory stores them.
 pub(super) const REST: f64 = 0.0;
@@ -24,6 +24,19 @@ impl ReversingContactor {
     /// Numbers of an armature at rest with nothing to come.
     pub(super) fn armature_at_rest(&self) -> [f64; ARMATURE_NUMBERS] {
         [REST, f64::NEG_INFINITY, f64::INFINITY, self.bounce.len() as f64]
+    }
+
+    /// Memory with one armature sealed and at ease (A when `forward`), the other at rest: the contactor held closed.
+    pub(crate) fn sealed_memory(&self, forward: bool) -> Memory {
+        let armature = usize::from(!forward);
+        let mut memory = self.memory();
+        memory.numbers[armature_numbers(armature)][PHASE] = SEALED;
+        for (contacts, closed) in [(self.rested_by(armature), false), (self.made_by(armature), true)] {
+            for &contact in contacts {
+                memory.numbers[contact_numbers(contact)].copy_from_slice(&Contact::rest(closed));
+            }
+        }
+        memory
     }
 
     /// Contacts an armature closes when it seals.

@@ -1,10 +1,13 @@
 //! Parts, one file each. To add one: its file, its line here, its docs and its tests.
 
+mod battery;
+mod cable;
 mod capacitor;
 pub(crate) mod contact;
 mod current_source;
 mod diode;
 mod inductor;
+mod joint;
 pub mod load;
 pub mod motor;
 mod resistor;
@@ -12,11 +15,14 @@ mod shaft;
 mod voltage_source;
 mod waveform;
 
+pub use battery::Battery;
+pub use cable::Cable;
 pub use capacitor::Capacitor;
 pub use contact::Contact;
 pub use current_source::CurrentSource;
 pub use diode::Diode;
 pub use inductor::Inductor;
+pub use joint::Joint;
 pub use motor::PermanentMagnetMotor;
 pub use resistor::Resistor;
 pub use shaft::Shaft;

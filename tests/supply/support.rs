@@ -1,6 +1,7 @@
 //! What these tests share.
 
-use stallpoint::circuit::{At, LocalEquations, Memory, Part, Run};
+use stallpoint::circuit::{At, Circuit, LocalEquations, Memory, Part, Run};
+use stallpoint::parts::{Breaker, CurrentSource, Resistor};
 
 /// Asserts that two numbers agree to `relative`.
 #[track_caller]
@@ -50,3 +51,18 @@ pub fn assert_derivatives(part: &dyn Part, x: &[f64], memory: &Memory) {
         }
     }
 }
+
+/// A current source that sends `amperes` through a breaker; a resistor beside it takes it over when the breaker opens.
+pub fn breaker_on(amperes: CurrentSource, breaker: Breaker) -> Circuit {
+    let mut circuit = Circuit::new();
+    circuit.add("source", amperes, [("plus", "ground"), ("minus", "p")]).unwrap();
+    circuit.add("beside", Resistor::new(BESIDE).unwrap(), [("a", "p"), ("b", "ground")]).unwrap();
+    circuit.add("breaker", breaker, [("line", "p"), ("load", "ground")]).unwrap();
+    circuit
+}
+
+/// Resistance beside the breaker, ohm: so low that no arc can burn when it opens.
+pub const BESIDE: f64 = 0.01;
+
+/// Share of the source's current that a closed breaker of 1 mohm takes.
+pub const SHARE: f64 = BESIDE / (BESIDE + 1e-3);

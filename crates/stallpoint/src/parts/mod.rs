@@ -1,6 +1,7 @@
 //! Parts, one file each. To add one: its file, its line here, its docs and its tests.
 
 mod battery;
+mod breaker;
 mod cable;
 mod capacitor;
 pub(crate) mod contact;
@@ -8,14 +9,19 @@ mod current_source;
 mod diode;
 mod inductor;
 mod joint;
+mod lamp;
 pub mod load;
 pub mod motor;
 mod resistor;
 mod shaft;
+mod switch;
+mod trip_band;
 mod voltage_source;
+mod voltmeter;
 mod waveform;
 
 pub use battery::Battery;
+pub use breaker::{Breaker, Reset};
 pub use cable::Cable;
 pub use capacitor::Capacitor;
 pub use contact::Contact;
@@ -23,10 +29,14 @@ pub use current_source::CurrentSource;
 pub use diode::Diode;
 pub use inductor::Inductor;
 pub use joint::Joint;
+pub use lamp::TestLamp;
 pub use motor::PermanentMagnetMotor;
 pub use resistor::Resistor;
 pub use shaft::Shaft;
+pub use switch::Switch;
+pub use trip_band::{InverseTimeBand, TripBand, TripPoints};
 pub use voltage_source::VoltageSource;
+pub use voltmeter::Voltmeter;
 pub use waveform::Waveform;
 
 use crate::circuit::{At, Stamp};

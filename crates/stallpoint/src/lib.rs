@@ -9,6 +9,6 @@ pub mod report;
 pub mod studies;
 pub mod tables;
 
-pub use drive::Drive;
 pub use circuit::{Circuit, Event, OperatingPoint, Run, TransientOptions};
+pub use drive::Drive;
 pub use error::{Error, PartError, TopologyError};

@@ -79,10 +79,7 @@ impl Lu {
         self.ready = false;
         let expected = self.pattern.nonzeros();
         if values.len() != expected {
-            return Err(FactorError::Length {
-                expected,
-                given: values.len(),
-            });
+            return Err(FactorError::Length { expected, given: values.len() });
         }
         let Some(schedule) = &mut self.schedule else {
             check_finite(&self.pattern, values)?;
@@ -132,9 +129,7 @@ impl Lu {
         rest.resize(n, 0.0);
         self.pattern.multiply(values, x, &mut rest);
         if b.len() == n {
-            rest.iter_mut()
-                .zip(b)
-                .for_each(|(rest, b)| *rest = b - *rest);
+            rest.iter_mut().zip(b).for_each(|(rest, b)| *rest = b - *rest);
         } else {
             rest.fill(f64::NAN);
         }
@@ -163,9 +158,7 @@ impl Lu {
 
     /// Entries of `L` and `U` together, the diagonal once; 0 while no pivots are chosen.
     pub fn fill(&self) -> usize {
-        self.schedule
-            .as_ref()
-            .map_or(0, |schedule| schedule.factors.len())
+        self.schedule.as_ref().map_or(0, |schedule| schedule.factors.len())
     }
 
     fn analyse(&mut self, values: &[f64]) -> Result<(), FactorError> {

@@ -49,11 +49,7 @@ impl Schedule {
         let Some(top) = self.load(values) else {
             return Outcome::Wild;
         };
-        let limit = if trust == Trust::Pivots {
-            f64::INFINITY
-        } else {
-            GROWTH * top.min(FRESH)
-        };
+        let limit = if trust == Trust::Pivots { f64::INFINITY } else { GROWTH * top.min(FRESH) };
         let mut later = &mut self.factors[..];
         let mut targets = &self.targets[..];
         let mut doubtful = false;
@@ -92,11 +88,7 @@ impl Schedule {
                 }
             }
         }
-        if doubtful {
-            Outcome::Doubtful
-        } else {
-            Outcome::Good
-        }
+        if doubtful { Outcome::Doubtful } else { Outcome::Good }
     }
 
     /// The same with an estimate of the rounding errors; weak if they swamp a pivot.
@@ -158,9 +150,7 @@ impl Schedule {
 }
 
 fn largest(values: &[f64]) -> f64 {
-    values
-        .iter()
-        .fold(0.0, |top, value| larger(top, value.abs()))
+    values.iter().fold(0.0, |top, value| larger(top, value.abs()))
 }
 
 /// One instruction where `f64::max`, careful with NaN, takes several.

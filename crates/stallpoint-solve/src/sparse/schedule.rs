@@ -80,10 +80,7 @@ impl Schedule {
             let pivot = &entries[order[start] as usize];
             pivot_rows.push(pivot.row);
             pivot_columns.push(pivot.column);
-            watches.push(Watch {
-                seen: pivot.value.abs(),
-                part: 0.0,
-            });
+            watches.push(Watch { seen: pivot.value.abs(), part: 0.0 });
             row_step[pivot.row as usize] = step as u32;
             column_step[pivot.column as usize] = step as u32;
             start += block.len();
@@ -112,10 +109,7 @@ impl Schedule {
             targets,
             fills: place.split_off(pattern.nonzeros()),
             places: place,
-            scales: pattern
-                .entries()
-                .map(|(i, j, _)| scaling.of(i, j))
-                .collect(),
+            scales: pattern.entries().map(|(i, j, _)| scaling.of(i, j)).collect(),
             row_scales: pick(&scaling.rows, &pivot_rows),
             column_scales: pick(&scaling.columns, &pivot_columns),
             pivot_rows,
@@ -168,11 +162,7 @@ impl Schedule {
             work[step] = x * head[0];
             (factors, index) = (factor_front, index_front);
         }
-        for ((w, &column), scale) in work
-            .iter()
-            .zip(&self.pivot_columns)
-            .zip(&self.column_scales)
-        {
+        for ((w, &column), scale) in work.iter().zip(&self.pivot_columns).zip(&self.column_scales) {
             b[column as usize] = w * scale;
         }
     }

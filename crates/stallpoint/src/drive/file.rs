@@ -114,7 +114,11 @@ fn set(description: &mut Value, key: &str, value: Value) -> Result<(), Error> {
     let mut steps: Vec<&str> = key.split('.').collect();
     if steps[0].ends_with("_joint") {
         if !super::description::JOINTS.contains(&steps[0]) {
-            return Err(unknown(format!("there is no joint \"{}\"; known are {}", steps[0], super::description::JOINTS.join(", "))));
+            return Err(unknown(format!(
+                "there is no joint \"{}\"; known are {}",
+                steps[0],
+                super::description::JOINTS.join(", ")
+            )));
         }
         steps.insert(0, "joints");
     }

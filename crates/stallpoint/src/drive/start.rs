@@ -4,9 +4,7 @@ use std::ops::Deref;
 
 use super::control::{Control, Direction};
 use super::description::Drive;
-use crate::circuit::{
-    Circuit, Extremes, Flow, OperatingOptions, Run, Signal, StartFrom, TransientOptions, Watcher,
-};
+use crate::circuit::{Circuit, Extremes, Flow, OperatingOptions, Run, Signal, StartFrom, TransientOptions, Watcher};
 use crate::error::Error;
 use crate::parts::{Breaker, Shaft};
 use crate::quantity::{Fraction, IntoQuantity, Time};

@@ -17,8 +17,22 @@ pub(super) fn start(drive: &Drive, runs: &DirectionRuns) -> Result<Vec<Check>, E
         holds(drive, runs, &when)?,
         stays_in(runs, &when),
         battery_sag(drive, runs, &when)?,
-        voltage_drop(drive, runs, "supply run", ("battery_positive", "supply_stud"), drive.limits.supply_drop, "supply_drop")?,
-        voltage_drop(drive, runs, "ground run", ("ground_stud", "battery_negative"), drive.limits.ground_drop, "ground_drop")?,
+        voltage_drop(
+            drive,
+            runs,
+            "supply run",
+            ("battery_positive", "supply_stud"),
+            drive.limits.supply_drop,
+            "supply_drop",
+        )?,
+        voltage_drop(
+            drive,
+            runs,
+            "ground run",
+            ("ground_stud", "battery_negative"),
+            drive.limits.ground_drop,
+            "ground_drop",
+        )?,
     ])
 }
 
@@ -59,7 +73,9 @@ fn pulls_in(drive: &Drive, runs: &DirectionRuns, when: &str) -> Result<Check, Er
     Ok(match drive.limits.hot_coil_c {
         Some(hot) => {
             let limit = drive.contactor.pull_in_voltage_at(hot.si());
-            let basis = format!("pull-in voltage of the contactor with its coil at {hot}: data sheet times copper's resistance");
+            let basis = format!(
+                "pull-in voltage of the contactor with its coil at {hot}: data sheet times copper's resistance"
+            );
             let check = Check::against(requirement, lowest, Side::AtLeast, limit, "V", basis, when);
             if sealed.is_none() { check.judged(Verdict::Fail) } else { check }
         }
@@ -121,7 +137,8 @@ fn voltage_drop(
     let last = runs.start.sample(&[end])?;
     let open_circuit = last.state("battery", "open_circuit_voltage")?[0];
     let share = last.voltage_between(from, to)?[0] / open_circuit;
-    let when = format!("{} {}, {end:.2} s", if runs.start.surge.stalled { "stalled" } else { "running" }, runs.direction);
+    let when =
+        format!("{} {}, {end:.2} s", if runs.start.surge.stalled { "stalled" } else { "running" }, runs.direction);
     Ok(match limit {
         Some(limit) => {
             let basis = format!("limits.{name}, by the user, of the open-circuit voltage");
@@ -142,7 +159,9 @@ pub(super) fn contacts(drive: &Drive, peaks: &[PartPeaks], directions: &[Directi
         let largest = peaks
             .iter()
             .filter(|part| part.part.starts_with(picks))
-            .filter_map(|part| part.largest().map(|(direction, run, current, time)| (part.part, direction, run, current, time)))
+            .filter_map(|part| {
+                part.largest().map(|(direction, run, current, time)| (part.part, direction, run, current, time))
+            })
             .max_by(|a, b| a.3.total_cmp(&b.3));
         let Some((contact, direction, run, current, time)) = largest else { continue };
         let when = format!("{contact}, {run} {direction}, {time:.4} s");
@@ -168,13 +187,7 @@ pub(super) fn contacts(drive: &Drive, peaks: &[PartPeaks], directions: &[Directi
     Ok(checks)
 }
 
-fn rating(
-    requirement: &str,
-    current: f64,
-    limit: Option<crate::quantity::Current>,
-    name: &str,
-    when: String,
-) -> Check {
+fn rating(requirement: &str, current: f64, limit: Option<crate::quantity::Current>, name: &str, when: String) -> Check {
     match limit {
         Some(limit) => {
             let basis = format!("contactor.{name}, data sheet");

@@ -40,8 +40,7 @@ const POINTS: usize = 200;
 pub(super) fn picture(drive: &Drive, runs: &DirectionRuns) -> Result<TripPicture, Error> {
     let rated = drive.breaker.rated_current.si();
     let band = &drive.breaker.trip_band;
-    let currents: Vec<f64> =
-        (0..=POINTS).map(|k| rated * 0.5 * 40.0_f64.powf(k as f64 / POINTS as f64)).collect();
+    let currents: Vec<f64> = (0..=POINTS).map(|k| rated * 0.5 * 40.0_f64.powf(k as f64 / POINTS as f64)).collect();
     let edge = |position: f64| {
         let mut curve = Curve::default();
         for &current in &currents {

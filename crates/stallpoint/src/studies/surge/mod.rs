@@ -116,5 +116,14 @@ pub fn surge_study_with(drive: &Drive, options: &SurgeOptions, watcher: Watcher)
     checks.push(protection::breaker_protects_cables(drive)?);
     checks.extend(protection::ampacity(drive));
     checks.extend(stalled::checks(drive, &stalled));
-    Ok(SurgeStudy { drive: drive.clone(), options: options.clone(), directions, peaks, stalled, volts, checks, picture })
+    Ok(SurgeStudy {
+        drive: drive.clone(),
+        options: options.clone(),
+        directions,
+        peaks,
+        stalled,
+        volts,
+        checks,
+        picture,
+    })
 }

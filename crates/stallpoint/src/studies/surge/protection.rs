@@ -37,7 +37,11 @@ pub(super) fn winding_time(drive: &Drive, current: f64) -> Option<f64> {
         return Some(f64::INFINITY);
     }
     let slope = (last - first) / (limit - start);
-    Some(if slope.abs() * (limit - start) < 1e-9 * first { (limit - start) / first } else { (last / first).ln() / slope })
+    Some(if slope.abs() * (limit - start) < 1e-9 * first {
+        (limit - start) / first
+    } else {
+        (last / first).ln() / slope
+    })
 }
 
 /// Every current that the battery can drive through a cable is cut off before the cable is at its limit.
@@ -94,7 +98,13 @@ pub(super) fn ampacity(drive: &Drive) -> Vec<Check> {
                     "ampacity given by the user",
                     "continuous",
                 ),
-                None => Check::missing(requirement, Some(rated), "A", format!("the {name}'s ampacity is missing"), "continuous"),
+                None => Check::missing(
+                    requirement,
+                    Some(rated),
+                    "A",
+                    format!("the {name}'s ampacity is missing"),
+                    "continuous",
+                ),
             }
         })
         .collect()

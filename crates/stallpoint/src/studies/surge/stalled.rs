@@ -92,7 +92,8 @@ pub(super) fn checks(_drive: &Drive, cases: &[StalledCase]) -> Vec<Check> {
 
 fn check(case: &StalledCase) -> Check {
     let requirement = format!("Stalled {}, {} {}: the breaker opens in time", case.direction, case.joint, case.what);
-    let when = format!("{:.0} A, {:.0} W in the joint of {:.4} ohm", case.current, case.joint_power, case.joint_resistance);
+    let when =
+        format!("{:.0} A, {:.0} W in the joint of {:.4} ohm", case.current, case.joint_power, case.joint_resistance);
     let Some(limit) = case.hold_limit() else {
         let missing = "the motor's heat_capacity and max_winding_temperature_c, or the cable's insulation, are missing";
         return Check::missing(requirement, case.trips_after[1], "s", missing, when);

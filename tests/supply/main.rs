@@ -1,0 +1,12 @@
+//! Parts between the battery and the contactor: against closed forms and published rows.
+
+mod battery;
+mod breaker;
+mod breaker_reset;
+mod cable;
+mod instruments;
+mod inverse_time;
+mod joint;
+mod support;
+mod switch;
+mod trip_band;

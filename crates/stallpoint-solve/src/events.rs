@@ -80,7 +80,7 @@ impl Watch {
         let (mut low, mut high) = (0.0, beyond);
         let mut g_low = self.start[i];
         let mut g_high = self.value(system, step, i, beyond);
-        if !(g_high > 0.0) {
+        if g_high <= 0.0 || g_high.is_nan() {
             return None; // a guard that is not linear: its parabola promised too much
         }
         for round in 0..60 {

@@ -110,12 +110,19 @@ fn check(system: &impl System, span: (f64, f64), x: &[f64], options: &Options) -
         ("first_step", options.first_step.unwrap_or(1.0)),
     ];
     for (option, value) in positive {
-        if !(value > 0.0) {
+        if value <= 0.0 || value.is_nan() {
             return Err(SolveError::Option { option, value, advice: "it must be above zero" });
         }
     }
     Ok(())
 }
+
+/// The first step is at most this part of the span times the cube root of the tolerance, and so after a mode change of
+/// what is left of it: where nothing but sources moves, the slope at one instant does not tell a length.
+const FIRST: f64 = 0.02;
+const FIRST_AFTER_CHANGE: f64 = 0.2;
+/// Rejections by the dense output alone in one step: a jump that no event declares would never let it pass.
+const DENSE_REJECTIONS: u32 = 3;
 
 struct Run<'a> {
     newton: Newton,
@@ -145,7 +152,7 @@ impl Run<'_> {
                 return Ok(Ending::Stopped);
             }
         }
-        h = self.options.first_step.unwrap_or(h);
+        h = self.options.first_step.unwrap_or(h.min(self.part_of_rest(FIRST)));
         self.method.start(system, &mut self.newton, self.t, x, true);
         while self.t < self.end {
             if self.newton.counters.steps >= self.options.max_steps {
@@ -166,7 +173,7 @@ impl Run<'_> {
             let due = system.next_stop().is_some_and(|stop| stop <= self.t);
             if made.fires || due {
                 if let Some(next) = self.change(system, x)? {
-                    h = next;
+                    h = next.min(self.part_of_rest(FIRST_AFTER_CHANGE));
                     self.method.start(system, &mut self.newton, self.t, x, true);
                     if observer.jump(system, self.t, x) == Flow::Stop {
                         return Ok(Ending::Stopped);
@@ -179,11 +186,16 @@ impl Run<'_> {
         Ok(Ending::Finished)
     }
 
+    fn part_of_rest(&self, part: f64) -> f64 {
+        part * self.options.rtol.cbrt() * (self.end - self.t)
+    }
+
     /// Makes one accepted step from `(self.t, x)`; returns it and the length to try next.
     fn step(&mut self, system: &mut impl System, x: &[f64], wanted: f64) -> Result<(Made, f64), SolveError> {
         let smallest = 32.0 * f64::EPSILON * self.t.abs().max(self.options.restart_step);
         let mut h = wanted.min(self.options.max_step).max(smallest);
         let mut landing = false;
+        let mut dense_rejections = 0;
         loop {
             let stop = system.next_stop().map_or(self.end, |stop| stop.min(self.end));
             let left = stop - self.t;
@@ -207,8 +219,10 @@ impl Run<'_> {
                     continue;
                 }
             };
-            let factor = (0.9 * outcome.error.powf(-1.0 / 3.0)).clamp(0.1, 5.0);
-            if !(outcome.error <= 1.0) {
+            let factor = (0.9 * outcome.error.max(outcome.dense).powf(-1.0 / 3.0)).clamp(0.1, 5.0);
+            let too_coarse = outcome.error <= 1.0 && outcome.dense > 1.0 && dense_rejections < DENSE_REJECTIONS;
+            if outcome.error > 1.0 || too_coarse {
+                dense_rejections += u32::from(too_coarse);
                 self.newton.counters.rejected_by_error += 1;
                 h *= factor.min(0.9);
                 landing = false;
@@ -241,6 +255,7 @@ impl Run<'_> {
     /// Fires everything due or true at `(self.t, x)` until nothing is left; returns a step length when anything fired.
     fn change(&mut self, system: &mut impl System, x: &mut [f64]) -> Result<Option<f64>, SolveError> {
         let mut fired: Vec<usize> = Vec::new();
+        let mut scheduled = false;
         let mut changes = 0;
         let mut next = None;
         // Guards located by the last step fire even if rounding left them just below zero.
@@ -248,8 +263,11 @@ impl Run<'_> {
         loop {
             let due = system.next_stop().is_some_and(|stop| stop <= self.t);
             if due {
+                scheduled = true;
                 system.fire(Cause::Schedule, self.t, x);
             }
+            // Those found while landing were added behind those landed for.
+            forced.sort_unstable();
             for &guard in &forced {
                 system.fire(Cause::Guard(guard), self.t, x);
                 if !fired.contains(&guard) {
@@ -263,7 +281,11 @@ impl Run<'_> {
             changes += count;
             self.newton.counters.events += count as u64;
             if changes > self.options.max_changes_at_instant {
-                let causes = fired.iter().map(|&guard| system.guard_name(guard)).collect::<Vec<_>>().join(", ");
+                let mut causes: Vec<String> = fired.iter().map(|&guard| system.guard_name(guard)).collect();
+                if scheduled {
+                    causes.push("a scheduled time that does not move on".into());
+                }
+                let causes = causes.join(", ");
                 return Err(SolveError::TooManyChanges {
                     t: self.t,
                     limit: self.options.max_changes_at_instant,

@@ -69,9 +69,15 @@ pub(crate) struct Newton {
     lu: Lu,
     matrix: Vec<f64>,
     step: Vec<f64>,
+    /// Ratio of second to first Newton step to expect, by stage (of the inner point, of the end); 1 when not known.
+    contraction: [f64; 2],
     pub(crate) at: Evaluation,
     pub(crate) counters: Counters,
 }
+
+/// An expected contraction is trusted less each time it is used instead of measured: its 0.8th power, as in E. Hairer and
+/// G. Wanner, Solving Ordinary Differential Equations II, section IV.8.
+const DISTRUST: f64 = 0.8;
 
 /// Why an attempt failed; `System` errors keep their names for the caller to raise when it cannot shorten the step.
 pub(crate) type Attempt = Result<(), SolveError>;
@@ -85,6 +91,7 @@ impl Newton {
             lu,
             matrix: vec![0.0; nonzeros],
             step: vec![0.0; n],
+            contraction: [1.0; 2],
             at: Evaluation::new(n, nonzeros),
             counters: Counters::default(),
         })
@@ -112,6 +119,11 @@ impl Newton {
         self.lu.solve(b);
     }
 
+    /// Forgets how fast earlier stages converged: after a jump they tell nothing.
+    pub(crate) fn forget(&mut self) {
+        self.contraction = [1.0; 2];
+    }
+
     /// Improves `x` until a Newton step is below `tolerance` in units of `weights`, then leaves the evaluation at the
     /// final `x` in `self.at` (without Jacobian).
     pub(crate) fn iterate(
@@ -127,11 +139,14 @@ impl Newton {
     ) -> Attempt {
         let mut fresh_wanted = freshness != Freshness::WhenSlow;
         let mut last = f64::INFINITY;
+        let stage_kind = match freshness {
+            Freshness::Always => None,
+            Freshness::AtStart => Some(0),
+            Freshness::WhenSlow => Some(1),
+        };
         for iteration in 0..max_iterations {
             self.evaluate(system, t, x, fresh_wanted);
-            if let Some(row) = self.at.f.iter().zip(&self.at.q).position(|(f, q)| !(f.is_finite() && q.is_finite())) {
-                return Err(SolveError::NotFinite { t, equation: system.equation_name(row) });
-            }
+            self.finite(system, t)?;
             let renewed = fresh_wanted;
             if fresh_wanted {
                 self.factor(system, stage, t)?;
@@ -145,30 +160,50 @@ impl Newton {
             for (i, (value, step)) in x.iter_mut().zip(&self.step).enumerate() {
                 *value += step;
                 let relative = (step / weights.at(i, *value)).abs();
-                // NaN must not look small.
-                if !(relative <= size) {
-                    size = relative;
+                // NaN must not look small, and a later number must not hide it.
+                if relative > size || relative.is_nan() {
+                    size = if relative.is_nan() { f64::INFINITY } else { relative };
                 }
             }
             if !size.is_finite() {
                 return Err(self.not_converged(system, t, iteration + 1, x, weights));
             }
             let rate = size / last;
-            // The error left is about rate/(1 - rate) times the step just made; a first step counts in full.
-            let left = if iteration == 0 { size } else { size * (rate / (1.0 - rate)).max(0.0).min(1.0) };
-            if rate < 1.0 && left <= tolerance || size == 0.0 {
+            // The error left is about rate/(1 - rate) times the step just made; after a first step the rate is the one
+            // to expect from the stages before.
+            let expected = match (iteration, stage_kind) {
+                (0, None) => 1.0,
+                (0, Some(kind)) => self.contraction[kind],
+                _ => rate,
+            };
+            let share = if expected < 0.5 { expected / (1.0 - expected) } else { 1.0 };
+            if let Some(kind) = stage_kind {
+                if iteration == 0 {
+                    self.contraction[kind] = expected.max(f64::EPSILON).powf(DISTRUST);
+                } else if iteration == 1 {
+                    self.contraction[kind] = rate.min(1.0);
+                }
+            }
+            if rate < 1.0 && size * share <= tolerance || size == 0.0 {
                 self.evaluate(system, t, x, false);
-                return Ok(());
+                return self.finite(system, t);
             }
             if rate > 0.3 && iteration > 0 && !renewed {
                 fresh_wanted = true;
             }
             if rate > 2.0 && freshness != Freshness::Always && renewed {
-                break;
+                return Err(self.not_converged(system, t, iteration + 1, x, weights));
             }
             last = size;
         }
         Err(self.not_converged(system, t, max_iterations, x, weights))
+    }
+
+    fn finite(&self, system: &impl System, t: f64) -> Attempt {
+        match self.at.f.iter().zip(&self.at.q).position(|(f, q)| !(f.is_finite() && q.is_finite())) {
+            Some(row) => Err(SolveError::NotFinite { t, equation: system.equation_name(row) }),
+            None => Ok(()),
+        }
     }
 
     fn not_converged(&self, system: &impl System, t: f64, iterations: u64, x: &[f64], weights: &Weights) -> SolveError {

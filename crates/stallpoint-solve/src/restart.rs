@@ -21,10 +21,11 @@ impl Restart {
         Self { known: vec![0.0; n], slope: vec![0.0; n] }
     }
 
-    /// Makes `x` consistent at `t`: `q` stays as it is (to within `restart_step · f`), the rest is solved again.
+    /// Makes `x` consistent at `t`: `q` stays as it is (to within `2 · restart_step · f`), the rest is solved again.
     ///
     /// Two implicit Euler steps: the first may leave an impulse in unknowns that only a derivative determines, the second
-    /// removes it. Returns a first step length.
+    /// removes it. That they move `q` on a little is wanted: a shaft that breaks away has a sign of its speed at once, and
+    /// not one of rounding that a guard at zero would take for a stop. Returns a first step length.
     pub(crate) fn consistent(
         &mut self,
         system: &mut impl System,
@@ -35,6 +36,7 @@ impl Restart {
         x: &mut [f64],
     ) -> Result<f64, SolveError> {
         newton.counters.restarts += 1;
+        newton.forget();
         let c = options.restart_step;
         newton.evaluate(system, t, x, false);
         for _ in 0..2 {

@@ -23,6 +23,11 @@ const ERROR: [f64; 3] = [(4.0 * W - 1.0) / 3.0, -1.0 / 3.0, MIDDLE / 3.0];
 const NEWTON_TOLERANCE: f64 = 0.01;
 const MAX_ITERATIONS: u64 = 10;
 
+/// Largest value of `θ |θ - MIDDLE| |θ - 1|` in a step: by how much of the third difference a parabola misses.
+const PARABOLA: f64 = 0.0628;
+/// The dense output may miss by this many times the tolerance.
+const DENSE: f64 = 3.0;
+
 /// Workspace of the method.
 pub(crate) struct TrBdf2 {
     q0: Vec<f64>,
@@ -43,6 +48,8 @@ pub(crate) struct TrBdf2 {
 pub(crate) struct Outcome {
     pub(crate) error: f64,
     pub(crate) worst: usize,
+    /// Error of the dense output in units of what it may be; zero where no step before tells it.
+    pub(crate) dense: f64,
 }
 
 impl TrBdf2 {
@@ -124,7 +131,25 @@ impl TrBdf2 {
         }
         newton.solve(&mut self.error);
         let (error, worst) = weights.norm(&self.error, &self.x1, x0);
-        Ok(Outcome { error, worst })
+        let dense = self.dense_error(weights, x0, h);
+        Ok(Outcome { error, worst, dense })
+    }
+
+    /// Error of the parabola through the step's points, by the third difference with the step before.
+    ///
+    /// The error estimate says nothing of unknowns that follow time itself: algebraic ones, and stiff ones whose error the
+    /// method damps. They are right at the step's points however long it is, but between them only the parabola is known.
+    fn dense_error(&mut self, weights: &Weights, x0: &[f64], h: f64) -> f64 {
+        if !self.predict {
+            return 0.0;
+        }
+        let (s, r) = (h / self.last_step, self.last_step / h);
+        let share = PARABOLA / ((1.0 + (1.0 - MIDDLE) * r) * (1.0 + r));
+        for i in 0..x0.len() {
+            let carried_on = x0[i] + s * (self.slope[i] + s * self.curvature[i]);
+            self.error[i] = share * (self.x1[i] - carried_on);
+        }
+        weights.norm(&self.error, &self.x1, x0).0 / DENSE
     }
 
     /// Keeps the end of the accepted step as the next start; `newton.at` holds its evaluation.

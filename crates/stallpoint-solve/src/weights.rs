@@ -25,7 +25,7 @@ impl Weights {
         let mut worst = (0.0, 0);
         for (i, e) in error.iter().enumerate() {
             let relative = e.abs() / self.at(i, x[i].abs().max(x_before[i].abs()));
-            if !(relative <= worst.0) {
+            if relative > worst.0 || relative.is_nan() {
                 worst = (if relative.is_nan() { f64::INFINITY } else { relative }, i);
             }
         }

@@ -204,6 +204,45 @@ pub enum Error {
         /// What is allowed.
         allowed: String,
     },
+    /// A drive file that does not read.
+    #[error("line {line}, column {column}: {problem}")]
+    DriveFile {
+        /// Line, from 1.
+        line: usize,
+        /// Column, from 1.
+        column: usize,
+        /// What is wrong there.
+        problem: String,
+    },
+    /// A description that does not read.
+    #[error("the description of the {what} does not read: {problem}")]
+    Description {
+        /// Of what.
+        what: String,
+        /// What is wrong.
+        problem: String,
+    },
+    /// A value to change or to sweep.
+    #[error("`{key}`: {problem}")]
+    Value {
+        /// The key.
+        key: String,
+        /// What is wrong.
+        problem: String,
+    },
+    /// A file that cannot be read or written.
+    #[error("file \"{path}\": {problem}; {advice}")]
+    File {
+        /// Its path.
+        path: String,
+        /// What the system says.
+        problem: String,
+        /// What to do.
+        advice: &'static str,
+    },
+    /// A study whose watcher stopped it.
+    #[error("the study was cancelled; its runs so far are not kept")]
+    Cancelled,
     /// A part of the user's own that breaks the rule of fixed entries.
     #[error(
         "part \"{part}\" wrote a derivative that its first evaluation did not; touch the same entries in every mode, with zeros where nothing depends"

@@ -1,2 +1,39 @@
-//! Developer commands of the stallpoint workspace.
-fn main() {}
+//! Developer commands of the stallpoint workspace, standard library only: `cargo xtask demo` and `cargo xtask test`.
+
+mod demo;
+mod python;
+mod run;
+mod test;
+
+use std::process::ExitCode;
+
+const HELP: &str = "cargo xtask <command>
+
+  demo          simulate the boat lift's start and write report, pictures and waveforms to target/demo/
+  test          everything CI checks: format, lints, Rust tests, Python tests, stubs, stories, notebooks
+  test rust     only the Rust half of it
+  test python   only the Python half of it
+  python        make .venv ready with the package built in it";
+
+fn main() -> ExitCode {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    let done = match words.as_slice() {
+        ["demo"] => demo::demo(),
+        ["test"] => test::rust().and_then(|()| test::python()),
+        ["test", "rust"] => test::rust(),
+        ["test", "python"] => test::python(),
+        ["python"] => python::ready().map(|_| ()),
+        _ => {
+            println!("{HELP}");
+            return ExitCode::from(u8::from(!words.is_empty()) * 2);
+        }
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(problem) => {
+            eprintln!("xtask: {problem}");
+            ExitCode::FAILURE
+        }
+    }
+}

@@ -10,8 +10,11 @@ use super::pattern::Pattern;
 use super::scaling::Scaling;
 use super::schedule::{Block, Schedule};
 
-/// A pivot must reach this part of the largest entry of its column or of its row. Typical, no source.
+/// A pivot must reach this part of the largest entry of its column or of its row, unless its updates
+/// stay below [`GROWTH`]. Typical, no source.
 const THRESHOLD: f64 = 0.1;
+/// Updates of this size are harmless on a matrix scaled to entries near one. Own choice, no source.
+const GROWTH: f64 = 10.0;
 /// Rows and columns looked at per step once a pivot is at hand. Typical, no source.
 const LOOKS: usize = 4;
 
@@ -20,8 +23,10 @@ struct Candidate {
     id: u32,
     /// Upper bound of the fill: other entries of the row times other entries of the column.
     cost: u64,
-    /// Size relative to the largest entry of the line that was searched.
-    size: f64,
+    /// Diagonal entries win a tie: where they dominate now, they often do for all values.
+    off_diagonal: bool,
+    /// Upper bound of its updates.
+    growth: f64,
 }
 
 struct Analysis {
@@ -36,12 +41,21 @@ struct Analysis {
     order: Vec<u32>,
     /// Entries updated, pivot by pivot, lower entry by lower entry, upper entry by upper entry.
     targets: Vec<u32>,
+    /// Room for the entries of one row or column.
+    line: Vec<u32>,
 }
 
 /// Eliminates the matrix once, recording what is done.
-pub(super) fn analyse(pattern: &Pattern, values: &[f64], scaling: &Scaling) -> Result<Schedule, FactorError> {
+pub(super) fn analyse(
+    pattern: &Pattern,
+    values: &[f64],
+    scaling: &Scaling,
+) -> Result<Schedule, FactorError> {
     let n = pattern.n();
-    let scaled: Vec<f64> = pattern.entries().map(|(i, j, slot)| values[slot] * scaling.of(i, j)).collect();
+    let scaled: Vec<f64> = pattern
+        .entries()
+        .map(|(i, j, slot)| values[slot] * scaling.of(i, j))
+        .collect();
     let active = Active::new(pattern, &scaled);
     let mut analysis = Analysis {
         rows: Buckets::new(&active.row_counts),
@@ -52,6 +66,7 @@ pub(super) fn analyse(pattern: &Pattern, values: &[f64], scaling: &Scaling) -> R
         blocks: Vec::with_capacity(n),
         order: Vec::with_capacity(2 * pattern.nonzeros()),
         targets: Vec::with_capacity(pattern.nonzeros()),
+        line: Vec::new(),
     };
     let (mut upper, mut lower) = (Vec::new(), Vec::new());
     for _ in 0..n {
@@ -60,8 +75,21 @@ pub(super) fn analyse(pattern: &Pattern, values: &[f64], scaling: &Scaling) -> R
             None => return Err(analysis.singular()),
         }
     }
-    let Analysis { active, blocks, order, targets, .. } = analysis;
-    Ok(Schedule::compile(pattern, scaling, &active.entries, blocks, &order, targets))
+    let Analysis {
+        active,
+        blocks,
+        order,
+        targets,
+        ..
+    } = analysis;
+    Ok(Schedule::compile(
+        pattern,
+        scaling,
+        &active.entries,
+        blocks,
+        &order,
+        targets,
+    ))
 }
 
 impl Analysis {
@@ -76,7 +104,11 @@ impl Analysis {
                 best.is_some_and(|best| best.cost <= bound || looks >= LOOKS)
             };
             for by_column in [true, false] {
-                let bound = if by_column { others * others } else { others * count as u64 };
+                let bound = if by_column {
+                    others * others
+                } else {
+                    others * count as u64
+                };
                 let buckets = if by_column { &self.columns } else { &self.rows };
                 let mut line = buckets.first(count);
                 while line != NONE {
@@ -100,14 +132,16 @@ impl Analysis {
     /// Offers the acceptable entries of one line.
     fn look(&mut self, line: usize, by_column: bool, best: &mut Option<Candidate>) {
         let active = &self.active;
-        let ids = || -> Box<dyn Iterator<Item = u32> + '_> {
-            if by_column { Box::new(active.column(line)) } else { Box::new(active.row(line)) }
-        };
-        let mut top = 0f64;
+        self.line.clear();
+        if by_column {
+            self.line.extend(active.column(line));
+        } else {
+            self.line.extend(active.row(line));
+        }
+        let top = active.largest(self.line.iter().copied());
         let mut any_clear = false;
-        for id in ids() {
+        for &id in &self.line {
             let entry = &active.entries[id as usize];
-            top = top.max(entry.value.abs());
             any_clear |= entry.is_clear();
         }
         if !any_clear {
@@ -121,18 +155,41 @@ impl Analysis {
             }
             return;
         }
-        for id in ids() {
+        // Cheapest first: the long lines through a hub are measured only if nothing else serves.
+        let cost = |id: u32| {
             let entry = &active.entries[id as usize];
-            let size = entry.value.abs() / top;
-            if size < THRESHOLD || !entry.is_clear() {
-                continue;
-            }
             let row_others = u64::from(active.row_counts[entry.row as usize]) - 1;
             let column_others = u64::from(active.column_counts[entry.column as usize]) - 1;
-            let cost = row_others * column_others;
-            let better = best.is_none_or(|best| (cost, best.size) < (best.cost, size));
-            if better {
-                *best = Some(Candidate { id, cost, size });
+            row_others * column_others
+        };
+        self.line.sort_by_key(|&id| cost(id));
+        for &id in &self.line {
+            let entry = &active.entries[id as usize];
+            let cost = cost(id);
+            if best.is_some_and(|best| best.cost < cost) {
+                break;
+            }
+            if !entry.is_clear() {
+                continue;
+            }
+            let across = if by_column {
+                active.largest(active.row(entry.row as usize))
+            } else {
+                active.largest(active.column(entry.column as usize))
+            };
+            // Updates are at most this large, where the scaled matrix began with entries near one.
+            let growth = top * across / entry.value.abs();
+            if growth > GROWTH && entry.value.abs() < THRESHOLD * top.min(across) {
+                continue;
+            }
+            let rank = (cost, entry.row != entry.column, growth);
+            if best.is_none_or(|best| rank < (best.cost, best.off_diagonal, best.growth)) {
+                *best = Some(Candidate {
+                    id,
+                    cost,
+                    off_diagonal: rank.1,
+                    growth,
+                });
             }
         }
     }
@@ -152,22 +209,29 @@ impl Analysis {
         self.rows.remove(row);
         self.columns.remove(column);
 
-        self.blocks.push(Block { upper: upper.len() as u32, lower: lower.len() as u32 });
+        self.blocks.push(Block {
+            upper: upper.len() as u32,
+            lower: lower.len() as u32,
+        });
         self.order.push(pivot);
         self.order.extend_from_slice(upper);
         self.order.extend_from_slice(lower);
+        let columns: Vec<u32> = upper
+            .iter()
+            .map(|&id| active.entries[id as usize].column)
+            .collect();
         for &left in lower.iter() {
             let left = &active.entries[left as usize];
             let (row, l) = (left.row, left.value * inverse);
             let l_noise = quotient_noise(left.noise, l, head_noise, inverse);
-            for &above in upper.iter() {
+            let first = self.targets.len();
+            active.find_or_insert_all(row, columns.iter().copied(), &mut self.targets);
+            for (&above, &target) in upper.iter().zip(&self.targets[first..]) {
                 let above = &active.entries[above as usize];
                 let (u, u_noise) = (above.value, above.noise);
-                let target = active.find_or_insert(row, above.column);
-                self.targets.push(target);
                 let entry = &mut active.entries[target as usize];
                 entry.value -= l * u;
-                entry.noise += product_noise(l, l_noise, u, u_noise);
+                entry.noise += product_noise(l, l_noise, u, u_noise) + rounding(entry.value);
             }
         }
         for &left in lower.iter() {

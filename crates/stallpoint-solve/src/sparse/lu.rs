@@ -4,7 +4,7 @@ use super::analysis::analyse;
 use super::errors::{FactorError, StructurallySingular};
 use super::matching;
 use super::pattern::Pattern;
-use super::refactor::Outcome;
+use super::refactor::{Outcome, Trust};
 use super::scaling::equilibrate;
 use super::schedule::Schedule;
 
@@ -13,8 +13,8 @@ use super::schedule::Schedule;
 /// The first [`factor`](Self::factor) equilibrates the matrix by powers of two, chooses the pivots by
 /// Markowitz cost with a relative threshold of 0.1, and keeps the elimination as flat index arrays.
 /// Later calls follow these without search or allocation. They watch every pivot: one that falls
-/// below a thousandth of both its row and its column at its step makes the pivots be chosen anew from
-/// the present values. One that fell a thousandfold is compared with an estimate of the rounding
+/// below a thousandth of both its row and its column at its step makes the scales and, if that does
+/// not help, the pivots be chosen anew from the present values (only then is memory allocated again). One that fell a thousandfold is compared with an estimate of the rounding
 /// errors in it, so that a matrix that became singular is found though its last pivot is not exactly
 /// zero.
 ///
@@ -39,8 +39,13 @@ pub struct Lu {
     schedule: Option<Schedule>,
     /// Whether the schedule holds the factors of the last matrix.
     ready: bool,
+    /// Whether pivots were ever chosen.
+    analysed: bool,
     factorisations: u64,
     repivots: u64,
+    rescales: u64,
+    /// Room for the residual of a refinement.
+    rest: Vec<f64>,
 }
 
 impl Lu {
@@ -51,7 +56,17 @@ impl Lu {
     pub fn new(pattern: &Pattern) -> Result<Self, StructurallySingular> {
         matching::check(pattern)?;
         let pattern = pattern.clone();
-        Ok(Self { pattern, schedule: None, ready: false, factorisations: 0, repivots: 0 })
+        let rest = vec![0.0; pattern.n()];
+        Ok(Self {
+            pattern,
+            schedule: None,
+            ready: false,
+            analysed: false,
+            factorisations: 0,
+            repivots: 0,
+            rescales: 0,
+            rest,
+        })
     }
 
     /// Factorises the matrix with these values, one per slot of the pattern.
@@ -64,21 +79,34 @@ impl Lu {
         self.ready = false;
         let expected = self.pattern.nonzeros();
         if values.len() != expected {
-            return Err(FactorError::Length { expected, given: values.len() });
+            return Err(FactorError::Length {
+                expected,
+                given: values.len(),
+            });
         }
-        if let Some(schedule) = &mut self.schedule {
-            let mut outcome = schedule.refactor(values);
-            if outcome == Outcome::Doubtful {
+        let Some(schedule) = &mut self.schedule else {
+            check_finite(&self.pattern, values)?;
+            return self.analyse(values);
+        };
+        let mut outcome = schedule.refactor(values, Trust::Neither);
+        if outcome == Outcome::Doubtful {
+            outcome = schedule.inspect(values);
+        }
+        if outcome != Outcome::Good {
+            check_finite(&self.pattern, values)?;
+            self.rescales += 1;
+            // Pivots may look weak only because the scales were made for other values.
+            schedule.rescale(&self.pattern, &equilibrate(&self.pattern, values));
+            outcome = schedule.refactor(values, Trust::Scales);
+            if outcome == Outcome::Good {
                 outcome = schedule.inspect(values);
             }
-            if outcome == Outcome::Good {
-                return self.accept();
-            }
         }
-        self.check_finite(values)?;
-        if self.schedule.is_some() {
-            self.repivots += 1;
+        if outcome == Outcome::Good {
+            return self.accept();
         }
+        // Should the analysis fail, the old schedule has lost what it knew of its pivots.
+        self.schedule = None;
         self.analyse(values)
     }
 
@@ -93,6 +121,31 @@ impl Lu {
         }
     }
 
+    /// One step of iterative refinement: improves a solution `x` of `A x = b` in place.
+    ///
+    /// Wanted where rows of very different size must each be satisfied to their own last digits;
+    /// a Newton iteration, which forms its residual anew, does the same by itself. `values` are those
+    /// last factorised. Arrays that do not fit make `x` NaN.
+    pub fn refine(&mut self, values: &[f64], b: &[f64], x: &mut [f64]) {
+        let n = self.pattern.n();
+        let mut rest = std::mem::take(&mut self.rest);
+        rest.resize(n, 0.0);
+        self.pattern.multiply(values, x, &mut rest);
+        if b.len() == n {
+            rest.iter_mut()
+                .zip(b)
+                .for_each(|(rest, b)| *rest = b - *rest);
+        } else {
+            rest.fill(f64::NAN);
+        }
+        self.solve(&mut rest);
+        x.iter_mut().zip(&rest).for_each(|(x, rest)| *x += rest);
+        if x.len() != n {
+            x.fill(f64::NAN);
+        }
+        self.rest = rest;
+    }
+
     /// Successful factorisations so far.
     pub fn factorisations(&self) -> u64 {
         self.factorisations
@@ -103,17 +156,26 @@ impl Lu {
         self.repivots
     }
 
-    /// Entries of `L` and `U` together, the diagonal once; 0 before the first factorisation.
+    /// Times new scales were tried because pivots looked weak under the old ones.
+    pub fn rescales(&self) -> u64 {
+        self.rescales
+    }
+
+    /// Entries of `L` and `U` together, the diagonal once; 0 while no pivots are chosen.
     pub fn fill(&self) -> usize {
-        self.schedule.as_ref().map_or(0, |schedule| schedule.factors.len())
+        self.schedule
+            .as_ref()
+            .map_or(0, |schedule| schedule.factors.len())
     }
 
     fn analyse(&mut self, values: &[f64]) -> Result<(), FactorError> {
+        self.repivots += u64::from(self.analysed);
+        self.analysed = true;
         let scaling = equilibrate(&self.pattern, values);
         let mut schedule = analyse(&self.pattern, values, &scaling)?;
         // The analysis computed these very pivots in the same arithmetic and its scales bring every
         // value near one: anything but good factors means overflow on the way.
-        let weak = match schedule.refactor(values) {
+        let weak = match schedule.refactor(values, Trust::Pivots) {
             Outcome::Good | Outcome::Doubtful => None,
             Outcome::Weak(step) => Some(step),
             Outcome::Wild => Some(0),
@@ -132,14 +194,14 @@ impl Lu {
         self.factorisations += 1;
         Ok(())
     }
+}
 
-    fn check_finite(&self, values: &[f64]) -> Result<(), FactorError> {
-        match values.iter().position(|value| !value.is_finite()) {
-            None => Ok(()),
-            Some(slot) => {
-                let (row, column) = self.pattern.place(slot);
-                Err(FactorError::NotFinite { row, column })
-            }
+fn check_finite(pattern: &Pattern, values: &[f64]) -> Result<(), FactorError> {
+    match values.iter().position(|value| !value.is_finite()) {
+        None => Ok(()),
+        Some(slot) => {
+            let (row, column) = pattern.place(slot);
+            Err(FactorError::NotFinite { row, column })
         }
     }
 }

@@ -4,14 +4,31 @@ use super::active::{clear, rounding};
 use super::analysis::{product_noise, quotient_noise};
 use super::schedule::Schedule;
 
-/// A pivot below this part of both its row and its column is replaced. An update can then grow
-/// entries a thousandfold at most, which costs three of sixteen digits. Own choice, no source.
-const WEAKEST: f64 = 1e-3;
+/// A pivot below this part of both its row and its column is looked at more closely under new scales,
+/// unless it was found good at no more than twice that part. Own choice, no source.
+const WEAKEST: f64 = 0.05;
+/// Updates may be this many times the largest scaled value: two of sixteen digits. Own choice, no
+/// source.
+const GROWTH: f64 = 1e2;
+/// Fresh scales leave no value above this. Larger ones mean stale scales, which must not widen the
+/// limit of growth: rows that are small now would drown.
+const FRESH: f64 = 4.0;
 /// A pivot that fell by more than this is checked against its rounding errors. Own choice, no source.
 const DROP: f64 = 1e-3;
 /// Smallest and largest sizes worth working with on a scaled matrix.
 const TINY: f64 = 1e-200;
 const HUGE: f64 = 1e100;
+
+/// What is known of the scales and pivots a refactorisation is to follow.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Trust {
+    /// Both were chosen for other values.
+    Neither,
+    /// The scales are made for these values: the size of the updates alone tells a good pivot.
+    Scales,
+    /// The pivots, too, were just chosen for these values, by stricter rules.
+    Pivots,
+}
 
 /// How a refactorisation ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -28,14 +45,19 @@ pub(super) enum Outcome {
 
 impl Schedule {
     /// Factorises with new values, one per slot.
-    pub(super) fn refactor(&mut self, values: &[f64]) -> Outcome {
-        if !self.load(values) {
+    pub(super) fn refactor(&mut self, values: &[f64], trust: Trust) -> Outcome {
+        let Some(top) = self.load(values) else {
             return Outcome::Wild;
-        }
+        };
+        let limit = if trust == Trust::Pivots {
+            f64::INFINITY
+        } else {
+            GROWTH * top.min(FRESH)
+        };
         let mut later = &mut self.factors[..];
         let mut targets = &self.targets[..];
         let mut doubtful = false;
-        for (step, (block, seen)) in self.blocks.iter().zip(&mut self.seen).enumerate() {
+        for (step, (block, watch)) in self.blocks.iter().zip(&mut self.watches).enumerate() {
             let (head, tail) = later.split_at_mut(block.len());
             later = tail;
             let Some((pivot, others)) = head.split_first_mut() else {
@@ -43,13 +65,21 @@ impl Schedule {
             };
             let (upper, lower) = others.split_at_mut(block.upper as usize);
             let size = pivot.abs();
-            let weakest = (WEAKEST * largest(upper).min(largest(lower))).max(TINY);
+            let (across, down) = (largest(upper), largest(lower));
+            let least = across.min(down);
+            let weakest = if trust == Trust::Neither {
+                larger(watch.part * least, TINY)
+            } else {
+                // What is good by its updates sets its own measure (0/0 leaves the usual one).
+                watch.part = WEAKEST.min(0.5 * size / least);
+                TINY
+            };
             // Written so that a NaN fails.
-            if !(size >= weakest && size <= HUGE) {
+            if !(size >= weakest && across * down <= limit * size && size <= HUGE) {
                 return Outcome::Weak(step);
             }
-            doubtful |= size < DROP * *seen;
-            *seen = seen.max(size);
+            doubtful |= size < DROP * watch.seen;
+            watch.seen = larger(watch.seen, size);
             let inverse = 1.0 / *pivot;
             *pivot = inverse;
             for left in lower {
@@ -62,14 +92,18 @@ impl Schedule {
                 }
             }
         }
-        if doubtful { Outcome::Doubtful } else { Outcome::Good }
+        if doubtful {
+            Outcome::Doubtful
+        } else {
+            Outcome::Good
+        }
     }
 
     /// The same with an estimate of the rounding errors; weak if they swamp a pivot.
     ///
     /// Gives the same factors, bit for bit, and makes the present pivots the measure of later drops.
     pub(super) fn inspect(&mut self, values: &[f64]) -> Outcome {
-        if !self.load(values) {
+        if self.load(values).is_none() {
             return Outcome::Wild;
         }
         for (noise, &value) in self.noise.iter_mut().zip(&self.factors) {
@@ -83,7 +117,7 @@ impl Schedule {
             if !clear(pivot, pivot_noise) {
                 return Outcome::Weak(step);
             }
-            self.seen[step] = pivot.abs();
+            self.watches[step].seen = pivot.abs();
             let inverse = 1.0 / pivot;
             self.factors[start] = inverse;
             for left in lower..end {
@@ -95,7 +129,8 @@ impl Schedule {
                     let target = end + self.targets[done] as usize;
                     done += 1;
                     self.factors[target] -= l * u;
-                    self.noise[target] += product_noise(l, l_noise, u, u_noise);
+                    let noise = product_noise(l, l_noise, u, u_noise);
+                    self.noise[target] += noise + rounding(self.factors[target]);
                 }
             }
             start = end;
@@ -103,21 +138,32 @@ impl Schedule {
         Outcome::Good
     }
 
-    /// Scatters the scaled values; false if one is not finite or far beyond the scales.
-    fn load(&mut self, values: &[f64]) -> bool {
+    /// Scatters the scaled values and gives the size of the largest, or nothing if one is not finite
+    /// or far beyond the scales.
+    fn load(&mut self, values: &[f64]) -> Option<f64> {
         for &place in &self.fills {
             self.factors[place as usize] = 0.0;
         }
         let mut fine = true;
+        let mut top = 0f64;
         for ((&value, scale), &place) in values.iter().zip(&self.scales).zip(&self.places) {
             let scaled = value * scale;
+            // A maximum passes over NaN, this comparison does not.
             fine &= scaled.abs() <= HUGE;
+            top = larger(top, scaled.abs());
             self.factors[place as usize] = scaled;
         }
-        fine
+        fine.then_some(top)
     }
 }
 
 fn largest(values: &[f64]) -> f64 {
-    values.iter().fold(0.0, |top: f64, value| top.max(value.abs()))
+    values
+        .iter()
+        .fold(0.0, |top, value| larger(top, value.abs()))
+}
+
+/// One instruction where `f64::max`, careful with NaN, takes several.
+fn larger(top: f64, value: f64) -> f64 {
+    if value > top { value } else { top }
 }

@@ -18,6 +18,15 @@ impl Block {
     }
 }
 
+/// What a pivot is measured by.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Watch {
+    /// Largest size since its rounding errors were last looked at.
+    pub(super) seen: f64,
+    /// Part of its row or its column that it must reach.
+    pub(super) part: f64,
+}
+
 /// Pivot order, factors and scales of one analysis.
 #[derive(Clone, Debug)]
 pub(super) struct Schedule {
@@ -38,8 +47,7 @@ pub(super) struct Schedule {
     pub(super) pivot_columns: Vec<u32>,
     row_scales: Vec<f64>,
     column_scales: Vec<f64>,
-    /// Largest size of each pivot since its rounding errors were last looked at.
-    pub(super) seen: Vec<f64>,
+    pub(super) watches: Vec<Watch>,
     /// Room for the variances of an inspection.
     pub(super) noise: Vec<f64>,
     work: Vec<f64>,
@@ -65,14 +73,17 @@ impl Schedule {
         let mut row_step = vec![0u32; n];
         let mut column_step = vec![0u32; n];
         let (mut pivot_rows, mut pivot_columns) = (Vec::with_capacity(n), Vec::with_capacity(n));
-        let mut seen = Vec::with_capacity(n);
+        let mut watches = Vec::with_capacity(n);
         let mut start = 0;
         let mut done = 0;
         for (step, block) in blocks.iter().enumerate() {
             let pivot = &entries[order[start] as usize];
             pivot_rows.push(pivot.row);
             pivot_columns.push(pivot.column);
-            seen.push(pivot.value.abs());
+            watches.push(Watch {
+                seen: pivot.value.abs(),
+                part: 0.0,
+            });
             row_step[pivot.row as usize] = step as u32;
             column_step[pivot.column as usize] = step as u32;
             start += block.len();
@@ -101,15 +112,31 @@ impl Schedule {
             targets,
             fills: place.split_off(pattern.nonzeros()),
             places: place,
-            scales: pattern.entries().map(|(i, j, _)| scaling.of(i, j)).collect(),
+            scales: pattern
+                .entries()
+                .map(|(i, j, _)| scaling.of(i, j))
+                .collect(),
             row_scales: pick(&scaling.rows, &pivot_rows),
             column_scales: pick(&scaling.columns, &pivot_columns),
             pivot_rows,
             pivot_columns,
-            seen,
+            watches,
             work: vec![0.0; n],
             blocks,
         }
+    }
+
+    /// Scales for other values; the pivots stay.
+    pub(super) fn rescale(&mut self, pattern: &Pattern, scaling: &Scaling) {
+        for (i, j, slot) in pattern.entries() {
+            self.scales[slot] = scaling.of(i, j);
+        }
+        for step in 0..self.blocks.len() {
+            self.row_scales[step] = scaling.rows[self.pivot_rows[step] as usize];
+            self.column_scales[step] = scaling.columns[self.pivot_columns[step] as usize];
+        }
+        // Sizes under the old scales say nothing any more.
+        self.watches.iter_mut().for_each(|watch| watch.seen = 0.0);
     }
 
     /// Replaces `b` by the solution; `b` has the length of the matrix.
@@ -141,7 +168,11 @@ impl Schedule {
             work[step] = x * head[0];
             (factors, index) = (factor_front, index_front);
         }
-        for ((w, &column), scale) in work.iter().zip(&self.pivot_columns).zip(&self.column_scales) {
+        for ((w, &column), scale) in work
+            .iter()
+            .zip(&self.pivot_columns)
+            .zip(&self.column_scales)
+        {
             b[column as usize] = w * scale;
         }
     }

@@ -175,6 +175,28 @@ impl Circuit {
         Ok(name)
     }
 
+    /// Puts another part in the place of one with the same terminals.
+    ///
+    /// # Errors
+    /// No such part; the new part's own [`check`](Part::check); terminals that differ.
+    pub fn replace(&mut self, name: &str, part: Box<dyn Part>) -> Result<(), Error> {
+        part.check().map_err(|source| Error::part(name, part.kind(), source))?;
+        let known = self.placed(name)?.part.terminals();
+        if let Some(missing) = known.iter().find(|terminal| !part.terminals().contains(terminal)) {
+            return Err(TopologyError::UnknownTerminal {
+                part: name.into(),
+                kind: part.kind().into(),
+                terminal: missing.name.into(),
+                known: names(part.terminals().iter().map(|t| t.name)),
+            }
+            .into());
+        }
+        if let Some(placed) = self.parts.iter_mut().find(|placed| placed.name == name) {
+            placed.part = part;
+        }
+        Ok(())
+    }
+
     /// Warnings about the topology that do not forbid a solution: cutsets of inductors, loops of capacitors.
     ///
     /// # Errors

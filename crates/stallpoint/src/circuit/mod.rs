@@ -19,6 +19,7 @@ pub use energy::{EnergyAccount, PartEnergy};
 pub use event::Event;
 pub use local::{At, LocalEquations, Stamp};
 pub use memory::{Change, Memory, Trigger};
+pub(crate) use operating_point::equilibrium_in_modes;
 pub use operating_point::{OperatingOptions, OperatingPoint, StartFrom};
 pub use part::{Domain, DryFriction, Pace, Part, Path, Power, Probe, Terminal, Tie, Unknown, electrical, path, shaft};
 pub use run::{Ending, Extremes, Run};

@@ -6,7 +6,7 @@ use stallpoint_solve::{Cause, System, equilibrium};
 
 use super::assembly::Assembly;
 use super::circuit::{Circuit, names};
-use super::memory::Trigger;
+use super::memory::{Memory, Trigger};
 use super::part::Pace;
 use super::state::State;
 use super::trace::Trace;
@@ -93,6 +93,20 @@ fn settle(mut assembly: Assembly, options: &OperatingOptions) -> Result<Operatin
     parts.sort_unstable();
     parts.dedup();
     Err(Error::NoEquilibrium { parts: names(parts.into_iter()) })
+}
+
+/// The equilibrium with the discrete states of some parts as given and all others at rest, whatever the guards say.
+pub(crate) fn equilibrium_in_modes(circuit: &Circuit, modes: &[(&str, Memory)]) -> Result<OperatingPoint, Error> {
+    let mut assembly = circuit.assemble()?;
+    for (name, memory) in modes {
+        let which = assembly.layout.part(name)?;
+        assembly.memories[which] = memory.clone();
+    }
+    let mut x = assembly.initial();
+    let held = assembly.paced(|pace| pace != Pace::Fast);
+    let solver = stallpoint_solve::Options { rtol: RTOL, ..Default::default() };
+    equilibrium(&mut assembly, 0.0, &mut x, &held, &solver)?;
+    Ok(OperatingPoint::of(assembly, x))
 }
 
 /// Lets the delays that a change started pass at once: only the rest counts here.

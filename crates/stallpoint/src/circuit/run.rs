@@ -175,37 +175,26 @@ impl Run {
         Ok(found)
     }
 
-    /// Integral over the run of `weight(value)` of a signal, by the method's third-order rule in every step.
+    /// Integral of `weight(value)` of a signal from the start of the run to each row, by the method's third-order rule.
     ///
     /// # Errors
     /// No such node, part, terminal or state.
-    pub fn integral(&self, signal: &Signal, weight: impl Fn(f64) -> f64) -> Result<f64, Error> {
-        self.integral_between(signal, f64::NEG_INFINITY, f64::INFINITY, weight)
-    }
-
-    /// As [`integral`](Run::integral), over the steps that begin and end between two times.
-    ///
-    /// # Errors
-    /// No such node, part, terminal or state.
-    pub fn integral_between(
-        &self,
-        signal: &Signal,
-        from: f64,
-        to: f64,
-        weight: impl Fn(f64) -> f64,
-    ) -> Result<f64, Error> {
+    pub fn accumulated(&self, signal: &Signal, weight: impl Fn(f64) -> f64) -> Result<Vec<f64>, Error> {
         let reader = self.reader(signal)?;
         let mut scratch = self.layout.scratch();
         let mut sum = 0.0;
-        for row in 1..self.len() {
-            let Some(step) = self.step(row).filter(|step| step.t0 >= from && step.t1 <= to) else { continue };
-            let points = [(step.t0, step.x0), (step.time(MIDDLE), step.mid), (step.t1, step.x1)];
-            for (share, (t, x)) in super::energy::RULE.iter().zip(points) {
-                let value = self.read(reader, t, x, row - 1, &mut scratch);
-                sum += (step.t1 - step.t0) * share * weight(value);
+        let mut sums = Vec::with_capacity(self.len());
+        for row in 0..self.len() {
+            if let Some(step) = self.step(row) {
+                let points = [(step.t0, step.x0), (step.time(MIDDLE), step.mid), (step.t1, step.x1)];
+                for (share, (t, x)) in super::energy::RULE.iter().zip(points) {
+                    let value = self.read(reader, t, x, row - 1, &mut scratch);
+                    sum += (step.t1 - step.t0) * share * weight(value);
+                }
             }
+            sums.push(sum);
         }
-        Ok(sum)
+        Ok(sums)
     }
 
     /// First time after `from` at which the signal crosses `level` in the given direction, on the dense output.

@@ -27,6 +27,12 @@ impl State {
         }
     }
 
+    /// The mode of a part, as the part numbers them; none when there is no such part.
+    pub fn mode(&self, part: &str) -> Option<u32> {
+        let which = self.names.iter().position(|name| name == part)?;
+        Some(self.memories[which].mode)
+    }
+
     /// Puts this state into an assembly with the same parts; returns the unknowns.
     pub(crate) fn place(&self, assembly: &mut Assembly) -> Result<Vec<f64>, Error> {
         let instances = &assembly.layout.instances;

@@ -12,6 +12,8 @@ use crate::error::{Error, TopologyError};
 pub enum Signal {
     /// Voltage of a node to the reference, V.
     Voltage(String),
+    /// Voltage of the first node to the second, V.
+    Between(String, String),
     /// Current into the first terminal of a part, A.
     Current(String),
     /// Current into a named terminal of a part, A.
@@ -37,6 +39,7 @@ pub struct Trace {
 pub(crate) enum Reader {
     Reference,
     Unknown(usize),
+    Difference(Option<usize>, Option<usize>),
     Flow { part: usize, terminal: usize },
     Probe { part: usize, probe: usize },
 }
@@ -67,6 +70,14 @@ impl Trace {
     /// No such node.
     pub fn voltage(&self, node: &str) -> Result<Vec<f64>, Error> {
         self.signal(&Signal::Voltage(node.into()))
+    }
+
+    /// Voltage of node `from` to node `to`, V, one value a row.
+    ///
+    /// # Errors
+    /// No such node.
+    pub fn voltage_between(&self, from: &str, to: &str) -> Result<Vec<f64>, Error> {
+        self.signal(&Signal::Between(from.into(), to.into()))
     }
 
     /// Current into the first terminal of a part, A, one value a row.
@@ -122,6 +133,7 @@ impl Trace {
         let layout = &self.layout;
         Ok(match signal {
             Signal::Voltage(node) => layout.node(node)?.map_or(Reader::Reference, Reader::Unknown),
+            Signal::Between(from, to) => Reader::Difference(layout.node(from)?, layout.node(to)?),
             Signal::Current(part) => Reader::Flow { part: layout.part(part)?, terminal: 0 },
             Signal::TerminalCurrent(part, terminal) => {
                 let which = layout.part(part)?;
@@ -165,6 +177,7 @@ impl Trace {
         match reader {
             Reader::Reference => 0.0,
             Reader::Unknown(index) => x[index],
+            Reader::Difference(from, to) => from.map_or(0.0, |i| x[i]) - to.map_or(0.0, |i| x[i]),
             Reader::Flow { part, terminal } => {
                 let instance = &self.layout.instances[part];
                 instance.flow(terminal, &instance.at(t, x, &self.row_memories(row)[part]), scratch)

@@ -30,6 +30,11 @@ pub struct ResistingTorque {
 }
 
 impl ResistingTorque {
+    /// No torque at all.
+    pub(crate) fn none() -> Self {
+        Self { running: Torque::default(), breakaway: Torque::default(), inertia: Inertia::default() }
+    }
+
     /// A resisting torque (N·m, or texts with units).
     ///
     /// # Errors

@@ -1,0 +1,9 @@
+//! The sparse LU against closed forms, dense elimination and its own counters.
+
+mod dense;
+mod exact;
+mod large;
+mod prop;
+mod repivot;
+mod samples;
+mod singular;

@@ -1,0 +1,227 @@
+//! A reversing drive as its file describes it.
+
+use std::collections::BTreeMap;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::limits::Limits;
+use crate::circuit::Part;
+use crate::error::{Error, PartError};
+use crate::parts::load::Load;
+use crate::parts::motor::Motor;
+use crate::parts::{Battery, Breaker, Cable, Joint, ReversingContactor, Switch};
+use crate::quantity::Resistance;
+
+/// The schema version that this library reads and writes.
+pub const SCHEMA: u32 = 1;
+
+/// One complete reversing motor circuit: battery, isolator, breaker, supply cable, reversing contactor, motor, load, ground
+/// cable, and the control wiring.
+///
+/// Going round: `battery_positive` → isolator (`isolator_in`, `isolator_out`) → breaker (`breaker_in`, `breaker_out`) →
+/// supply cable → `supply_stud` → contactor → `motor_a_stud` / `motor_b_stud` → motor leads → `motor_a` / `motor_b` → … →
+/// `ground_stud` → ground cable → `battery_negative`, which is the reference. Every bolted or crimped connection is a joint
+/// `<point>_joint` between `<point>` (the stud, the part) and `<point>_lug` (the conductor's end).
+///
+/// A drive is a value: a change makes a copy. It reads from and writes to TOML.
+///
+/// # Example
+/// ```
+/// use stallpoint::drive::{Direction, Drive, StartOptions};
+///
+/// let drive = Drive::from_toml_str(stallpoint::drive::BOAT_LIFT)?;
+/// let start = drive.start(Direction::Forward, &StartOptions::hold("3 s")?)?;
+/// assert!(start.surge.peak_current > 100.0);
+/// # Ok::<(), stallpoint::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Drive {
+    /// Version of this description: 1.
+    pub schema: u32,
+    /// What the drive is called in reports.
+    pub name: String,
+    /// Where its data come from.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+    /// The battery.
+    pub battery: Battery,
+    /// Cable from the battery to the isolator; a bus bar when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub battery_lead: Option<Cable>,
+    /// The battery disconnect switch.
+    #[serde(default)]
+    pub isolator: Switch,
+    /// Cable from the isolator to the breaker; a bus bar when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub isolator_lead: Option<Cable>,
+    /// The protective device.
+    pub breaker: Breaker,
+    /// Cable from the breaker to the contactor's supply stud.
+    pub supply_cable: Cable,
+    /// The reversing contactor.
+    pub contactor: ReversingContactor,
+    /// Each of the two cables from the contactor to the motor; bus bars when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub motor_lead: Option<Cable>,
+    /// The motor.
+    pub motor: Motor,
+    /// Loads on the motor's shaft.
+    #[serde(default)]
+    pub load: Vec<Load>,
+    /// Cable from the contactor's ground stud to battery negative.
+    pub ground_cable: Cable,
+    /// Joints that are not as good as new, by name.
+    #[serde(default)]
+    pub joints: BTreeMap<String, Joint>,
+    /// The enclosure.
+    #[serde(default)]
+    pub case: Case,
+    /// How the contactor's coils are fed.
+    #[serde(default)]
+    pub control: ControlWiring,
+    /// Limits for the checks.
+    #[serde(default)]
+    pub limits: Limits,
+}
+
+/// The enclosure or chassis.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+pub struct Case {
+    /// Whether it is bonded to the ground stud (through `case_joint`); it floats otherwise.
+    pub bonded: bool,
+}
+
+impl Default for Case {
+    fn default() -> Self {
+        Self { bonded: true }
+    }
+}
+
+/// Where the control switch takes its supply.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum ControlSupply {
+    /// On the battery's side of the breaker: the coils stay energised when the breaker opens.
+    #[default]
+    BeforeBreaker,
+    /// Behind the breaker.
+    AfterBreaker,
+}
+
+/// Where the coils' return wire goes.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum CoilReturn {
+    /// To battery negative through its own wire: a bad ground joint does not weaken the coils.
+    #[default]
+    BatteryNegative,
+    /// To the ground stud: a bad ground joint takes voltage from the coils too.
+    GroundStud,
+    /// To the case.
+    Case,
+}
+
+/// The control circuit: supply wire, a switch with two positions, a signal wire to each coil, a return wire.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+pub struct ControlWiring {
+    /// Where the switch takes its supply.
+    pub supply: ControlSupply,
+    /// Where the coils' return wire goes.
+    pub coil_return: CoilReturn,
+    /// Resistance of the wire to the switch, ohm (default typical, no source).
+    pub supply_wire_resistance: Resistance,
+    /// Resistance of each signal wire, ohm (default typical, no source).
+    pub signal_wire_resistance: Resistance,
+    /// Resistance of the return wire, ohm (default typical, no source).
+    pub return_wire_resistance: Resistance,
+}
+
+impl Default for ControlWiring {
+    fn default() -> Self {
+        Self {
+            supply: ControlSupply::default(),
+            coil_return: CoilReturn::default(),
+            supply_wire_resistance: Resistance::from_si(0.05),
+            signal_wire_resistance: Resistance::from_si(0.1),
+            return_wire_resistance: Resistance::from_si(0.05),
+        }
+    }
+}
+
+/// Names of the joints of a drive: the points of the loop, and the case's bond.
+pub const JOINTS: [&str; 13] = [
+    "battery_positive_joint",
+    "isolator_in_joint",
+    "isolator_out_joint",
+    "breaker_in_joint",
+    "breaker_out_joint",
+    "supply_stud_joint",
+    "motor_a_stud_joint",
+    "motor_a_joint",
+    "motor_b_joint",
+    "motor_b_stud_joint",
+    "ground_stud_joint",
+    "battery_negative_joint",
+    "case_joint",
+];
+
+impl Drive {
+    /// The joint of this name, as new when the description does not mention it.
+    ///
+    /// # Errors
+    /// No such joint.
+    pub fn joint(&self, name: &str) -> Result<Joint, Error> {
+        if !JOINTS.contains(&name) {
+            return Err(Error::option("joint", &format!("\"{name}\""), &format!("one of {}", JOINTS.join(", "))));
+        }
+        Ok(self.joints.get(name).cloned().unwrap_or_default())
+    }
+
+    /// Refuses a description that cannot be a drive, naming the part and the argument.
+    ///
+    /// # Errors
+    /// The part, its kind, the argument, its value and what is allowed.
+    pub fn check(&self) -> Result<(), Error> {
+        if self.schema != SCHEMA {
+            let allowed = format!("{SCHEMA}, the version that this library reads");
+            return Err(Error::option("schema", &self.schema.to_string(), &allowed));
+        }
+        let cables = [
+            ("supply_cable", Some(&self.supply_cable)),
+            ("ground_cable", Some(&self.ground_cable)),
+            ("battery_lead", self.battery_lead.as_ref()),
+            ("isolator_lead", self.isolator_lead.as_ref()),
+            ("motor_lead", self.motor_lead.as_ref()),
+        ];
+        let mut parts: Vec<(&str, &dyn Part)> = vec![
+            ("battery", &self.battery),
+            ("isolator", &self.isolator),
+            ("breaker", &self.breaker),
+            ("contactor", &self.contactor),
+            ("motor", self.motor.part()),
+        ];
+        parts.extend(cables.iter().filter_map(|&(name, cable)| cable.map(|cable| (name, cable as &dyn Part))));
+        parts.extend(self.load.iter().map(|load| ("load", load.part())));
+        parts.extend(self.joints.iter().map(|(name, joint)| (name.as_str(), joint as &dyn Part)));
+        for (name, part) in parts {
+            part.check().map_err(|source| Error::part(name, part.kind(), source))?;
+        }
+        for name in self.joints.keys() {
+            self.joint(name)?;
+        }
+        self.control.check().map_err(|source| Error::part("control", "control wiring", source))?;
+        self.limits.check().map_err(|source| Error::part("limits", "limits", source))
+    }
+}
+
+impl ControlWiring {
+    fn check(&self) -> Result<(), PartError> {
+        crate::parts::above_zero("supply_wire_resistance", self.supply_wire_resistance)?;
+        crate::parts::above_zero("signal_wire_resistance", self.signal_wire_resistance)?;
+        crate::parts::above_zero("return_wire_resistance", self.return_wire_resistance)
+    }
+}

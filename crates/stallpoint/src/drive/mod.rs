@@ -1,0 +1,19 @@
+//! The reversing drive: its description, its circuit, its control, its faults.
+
+mod control;
+mod description;
+mod fault;
+mod file;
+mod limits;
+mod start;
+mod threshold;
+mod wiring;
+
+pub use control::{Control, Direction};
+pub use description::{Case, CoilReturn, ControlSupply, ControlWiring, Drive, JOINTS, SCHEMA};
+pub use fault::Fault;
+pub use file::BOAT_LIFT;
+pub use limits::Limits;
+pub(crate) use start::largest;
+pub use start::{Start, StartOptions, Surge, Trips};
+pub use threshold::{First, StallThreshold};

@@ -1,0 +1,108 @@
+//! From a drive's description to its circuit.
+
+use super::control::{Control, Direction};
+use super::description::{CoilReturn, ControlSupply, Drive};
+use crate::circuit::Circuit;
+use crate::error::Error;
+use crate::parts::{Cable, Resistor, Switch};
+use crate::quantity::Resistance;
+
+/// A bus bar where the description gives no cable, ohm (typical, no source).
+const BUS_BAR: f64 = 0.02e-3;
+/// What leaks from a floating case to battery negative, ohm (typical, no source).
+const FLOATING: f64 = 1e9;
+
+impl Drive {
+    /// The drive's circuit with the control switch worked as `control` says. Its reference is `battery_negative`.
+    ///
+    /// # Errors
+    /// A description that cannot be a drive.
+    pub fn circuit(&self, control: &Control) -> Result<Circuit, Error> {
+        self.check()?;
+        let mut c = Circuit::with_reference("battery_negative");
+        c.add("battery", self.battery.clone(), [("plus", "battery_positive"), ("minus", "battery_negative")])?;
+        self.add_joint(&mut c, "battery_positive")?;
+        add_cable(&mut c, "battery_lead", self.battery_lead.as_ref(), "battery_positive_lug", "isolator_in_lug")?;
+        self.add_joint(&mut c, "isolator_in")?;
+        c.add("isolator", self.isolator.clone(), [("a", "isolator_in"), ("b", "isolator_out")])?;
+        self.add_joint(&mut c, "isolator_out")?;
+        add_cable(&mut c, "isolator_lead", self.isolator_lead.as_ref(), "isolator_out_lug", "breaker_in_lug")?;
+        self.add_joint(&mut c, "breaker_in")?;
+        c.add("breaker", self.breaker.clone(), [("line", "breaker_in"), ("load", "breaker_out")])?;
+        self.add_joint(&mut c, "breaker_out")?;
+        add_cable(&mut c, "supply_cable", Some(&self.supply_cable), "breaker_out_lug", "supply_stud_lug")?;
+        self.add_joint(&mut c, "supply_stud")?;
+
+        let contactor = [
+            ("supply", "supply_stud"),
+            ("ground", "ground_stud"),
+            ("motor_a", "motor_a_stud"),
+            ("motor_b", "motor_b_stud"),
+            ("coil_a", "coil_a"),
+            ("coil_b", "coil_b"),
+            ("coil_return", "coil_return"),
+        ];
+        c.add("contactor", self.contactor.clone(), contactor)?;
+        for side in ["a", "b"] {
+            let (stud, motor) = (format!("motor_{side}_stud"), format!("motor_{side}"));
+            self.add_joint(&mut c, &stud)?;
+            let lead = format!("motor_lead_{side}");
+            add_cable(&mut c, &lead, self.motor_lead.as_ref(), &format!("{stud}_lug"), &format!("{motor}_lug"))?;
+            self.add_joint(&mut c, &motor)?;
+        }
+        c.add_boxed("motor", self.motor.part().boxed(), [("plus", "motor_a"), ("minus", "motor_b")])?;
+        for load in &self.load {
+            c.attach_boxed("motor", load.part().boxed())?;
+        }
+
+        self.add_joint(&mut c, "ground_stud")?;
+        add_cable(&mut c, "ground_cable", Some(&self.ground_cable), "ground_stud_lug", "battery_negative_lug")?;
+        self.add_joint(&mut c, "battery_negative")?;
+        if self.case.bonded {
+            c.add("case_joint", self.joint("case_joint")?, [("a", "case"), ("b", "ground_stud")])?;
+        } else {
+            let leak = Resistor { resistance: Resistance::from_si(FLOATING) };
+            c.add("case_leak", leak, [("a", "case"), ("b", "battery_negative")])?;
+        }
+        self.add_control(&mut c, control)?;
+        Ok(c)
+    }
+
+    /// The joint between a point and its lug, first terminal on the point.
+    fn add_joint(&self, c: &mut Circuit, point: &str) -> Result<(), Error> {
+        let name = format!("{point}_joint");
+        c.add(&name, self.joint(&name)?, [("a", point), ("b", &format!("{point}_lug"))])
+    }
+
+    /// Control supply wire, switch, signal wires, coil return wire.
+    fn add_control(&self, c: &mut Circuit, control: &Control) -> Result<(), Error> {
+        let wiring = &self.control;
+        let tap = match wiring.supply {
+            ControlSupply::BeforeBreaker => "breaker_in",
+            ControlSupply::AfterBreaker => "breaker_out",
+        };
+        let wire = |resistance| Resistor { resistance };
+        c.add("control_supply_wire", wire(wiring.supply_wire_resistance), [("a", tap), ("b", "control_supply")])?;
+        for direction in Direction::BOTH {
+            let letter = direction.letter();
+            let (out, coil) = (format!("control_out_{letter}"), format!("coil_{letter}"));
+            let switch = Switch::worked(control.spans(direction));
+            c.add(&format!("control_switch_{letter}"), switch, [("a", "control_supply"), ("b", &out)])?;
+            let name = format!("signal_wire_{letter}");
+            c.add(&name, wire(wiring.signal_wire_resistance), [("a", &out), ("b", &coil)])?;
+        }
+        let back = match wiring.coil_return {
+            CoilReturn::BatteryNegative => "battery_negative",
+            CoilReturn::GroundStud => "ground_stud",
+            CoilReturn::Case => "case",
+        };
+        c.add("coil_return_wire", wire(wiring.return_wire_resistance), [("a", "coil_return"), ("b", back)])
+    }
+}
+
+fn add_cable(c: &mut Circuit, name: &str, cable: Option<&Cable>, a: &str, b: &str) -> Result<(), Error> {
+    match cable {
+        Some(cable) => c.add(name, cable.clone(), [("a", a), ("b", b)]),
+        None => c.add(name, Resistor { resistance: Resistance::from_si(BUS_BAR) }, [("a", a), ("b", b)]),
+    }
+}

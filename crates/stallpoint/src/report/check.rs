@@ -1,0 +1,152 @@
+//! A requirement held against its limit.
+
+use std::fmt;
+
+/// What a check says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Verdict {
+    /// Within the limit.
+    Pass,
+    /// Within the limit by less than [`Check::MARGINAL`].
+    Marginal,
+    /// Beyond the limit.
+    Fail,
+    /// It depends on the device within its trip band.
+    May,
+    /// A datum is missing; never counts as a pass.
+    NotChecked,
+}
+
+impl fmt::Display for Verdict {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        f.pad(match self {
+            Self::Pass => "pass",
+            Self::Marginal => "marginal",
+            Self::Fail => "fail",
+            Self::May => "may",
+            Self::NotChecked => "not checked",
+        })
+    }
+}
+
+/// Whether the value must stay below or above its limit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// The value must not exceed the limit.
+    AtMost,
+    /// The value must not fall below the limit.
+    AtLeast,
+}
+
+/// A requirement with value, limit, margin, verdict and the basis of its limit.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct Check {
+    /// What is required, in one sentence.
+    pub requirement: String,
+    /// What was found; none when nothing could be.
+    pub value: Option<f64>,
+    /// The limit; none when the datum is missing.
+    pub limit: Option<f64>,
+    /// Unit of value and limit.
+    pub unit: &'static str,
+    /// Relative distance to the limit; positive passes.
+    pub margin: Option<f64>,
+    /// What it comes to.
+    pub verdict: Verdict,
+    /// Where the limit comes from, or which datum is missing.
+    pub basis: String,
+    /// In which run and when.
+    pub when: String,
+}
+
+impl Check {
+    /// Relative margin below which a pass is marginal (our own convention).
+    pub const MARGINAL: f64 = 0.1;
+
+    /// A value against a limit.
+    pub fn against(
+        requirement: impl Into<String>,
+        value: f64,
+        side: Side,
+        limit: f64,
+        unit: &'static str,
+        basis: impl Into<String>,
+        when: impl Into<String>,
+    ) -> Self {
+        let distance = match side {
+            Side::AtMost => limit - value,
+            Side::AtLeast => value - limit,
+        };
+        let margin = distance / limit.abs();
+        // NaN must not pass.
+        let verdict = if !(margin >= 0.0) {
+            Verdict::Fail
+        } else if margin < Self::MARGINAL {
+            Verdict::Marginal
+        } else {
+            Verdict::Pass
+        };
+        Self {
+            requirement: requirement.into(),
+            value: Some(value),
+            limit: Some(limit),
+            unit,
+            margin: Some(margin),
+            verdict,
+            basis: basis.into(),
+            when: when.into(),
+        }
+    }
+
+    /// A requirement whose limit (or value) is missing: `missing` names the datum.
+    pub fn missing(
+        requirement: impl Into<String>,
+        value: Option<f64>,
+        unit: &'static str,
+        missing: impl Into<String>,
+        when: impl Into<String>,
+    ) -> Self {
+        Self {
+            requirement: requirement.into(),
+            value,
+            limit: None,
+            unit,
+            margin: None,
+            verdict: Verdict::NotChecked,
+            basis: missing.into(),
+            when: when.into(),
+        }
+    }
+
+    /// The same with another verdict, where the margin alone does not tell.
+    pub fn judged(mut self, verdict: Verdict) -> Self {
+        self.verdict = verdict;
+        self
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check(value: f64, side: Side, limit: f64) -> Check {
+        Check::against("r", value, side, limit, "A", "b", "w")
+    }
+
+    #[test]
+    fn exact_margin_is_the_relative_distance_to_the_limit() {
+        assert_eq!(check(80.0, Side::AtMost, 100.0).margin, Some(0.2));
+        assert_eq!(check(80.0, Side::AtMost, 100.0).verdict, Verdict::Pass);
+        assert_eq!(check(95.0, Side::AtMost, 100.0).verdict, Verdict::Marginal);
+        assert_eq!(check(101.0, Side::AtMost, 100.0).verdict, Verdict::Fail);
+        assert_eq!(check(9.0, Side::AtLeast, 10.0).verdict, Verdict::Fail);
+        assert_eq!(check(12.0, Side::AtLeast, 10.0).margin, Some(0.2));
+    }
+
+    #[test]
+    fn exact_nan_never_passes() {
+        assert_eq!(check(f64::NAN, Side::AtMost, 1.0).verdict, Verdict::Fail);
+        assert_eq!(check(1.0, Side::AtMost, f64::NAN).verdict, Verdict::Fail);
+    }
+}

@@ -1,0 +1,3 @@
+//! Studies: questions put to a drive, answered from its runs.
+
+pub mod surge;

@@ -1,0 +1,120 @@
+//! The surge study: start, release, stalled release and reversal in both directions, held against every rating.
+
+mod checks;
+mod curves;
+mod peaks;
+mod protection;
+mod runs;
+mod stalled;
+mod volts;
+
+pub use curves::{Curve, TripPicture};
+pub use peaks::PartPeaks;
+pub use runs::DirectionRuns;
+pub use stalled::StalledCase;
+pub use volts::{Drop, VoltsLost};
+
+use crate::circuit::{Flow, Progress, TransientOptions, Watcher};
+use crate::drive::{Direction, Drive};
+use crate::error::Error;
+use crate::report::Check;
+
+/// Settings of a surge study.
+#[derive(Debug, Clone)]
+pub struct SurgeOptions {
+    /// How long the control is held, s.
+    pub hold: f64,
+    /// How long a stalled start is held before it is released, s.
+    pub stalled_hold: f64,
+    /// How long each run goes on after the release, s.
+    pub tail: f64,
+    /// Pause between the two directions in the reversal, s.
+    pub pause: f64,
+    /// The joint whose corrosion is studied.
+    pub joint: String,
+    /// Settings of the transients.
+    pub transient: TransientOptions,
+}
+
+impl Default for SurgeOptions {
+    fn default() -> Self {
+        Self {
+            hold: 3.0,
+            stalled_hold: 0.5,
+            tail: 0.5,
+            pause: 0.05,
+            joint: "ground_stud_joint".into(),
+            transient: TransientOptions::default(),
+        }
+    }
+}
+
+/// The result of a surge study.
+#[derive(Debug, Clone)]
+pub struct SurgeStudy {
+    /// The drive studied.
+    pub drive: Drive,
+    /// Settings it was made with.
+    pub options: SurgeOptions,
+    /// The runs, forward and reverse.
+    pub directions: Vec<DirectionRuns>,
+    /// Peak currents by part and run.
+    pub peaks: Vec<PartPeaks>,
+    /// Stalled, with a good joint and with the joint at its threshold, both directions.
+    pub stalled: Vec<StalledCase>,
+    /// Where the volts go, forward: at rest, at the surge's peak, running.
+    pub volts: Vec<VoltsLost>,
+    /// Every requirement with its verdict.
+    pub checks: Vec<Check>,
+    /// Curves of the picture: current against time, trip band, cable limit, rms since energising.
+    pub picture: TripPicture,
+}
+
+/// Studies a drive with the default settings.
+///
+/// # Errors
+/// A description that cannot be a drive; a run whose equations cannot be solved on.
+///
+/// # Example
+/// ```
+/// use stallpoint::drive::{BOAT_LIFT, Drive};
+/// use stallpoint::studies::surge::surge_study;
+///
+/// let study = surge_study(&Drive::from_toml_str(BOAT_LIFT)?)?;
+/// for check in &study.checks {
+///     println!("{}: {}", check.requirement, check.verdict);
+/// }
+/// # Ok::<(), stallpoint::Error>(())
+/// ```
+pub fn surge_study(drive: &Drive) -> Result<SurgeStudy, Error> {
+    surge_study_with(drive, &SurgeOptions::default(), &mut |_| Flow::Continue)
+}
+
+/// Studies a drive with settings and a watcher, whose progress counts the runs.
+///
+/// # Errors
+/// As for [`surge_study`]; [`Error::Cancelled`] when the watcher stops it.
+pub fn surge_study_with(drive: &Drive, options: &SurgeOptions, watcher: Watcher) -> Result<SurgeStudy, Error> {
+    drive.check()?;
+    let mut directions = Vec::new();
+    for (done, direction) in Direction::BOTH.into_iter().enumerate() {
+        let mut share = |progress: Progress| {
+            let part = (done as f64 + progress.time / progress.until) / Direction::BOTH.len() as f64;
+            watcher(Progress { time: part, until: 1.0, steps: progress.steps })
+        };
+        directions.push(DirectionRuns::make(drive, direction, options, &mut share)?);
+    }
+    let peaks = peaks::peaks(&directions)?;
+    let stalled = stalled::cases(drive, options)?;
+    let volts = volts::lost(drive, &directions[0])?;
+    let picture = curves::picture(drive, &directions[0])?;
+    let mut checks = Vec::new();
+    for runs in &directions {
+        checks.extend(checks::start(drive, runs)?);
+    }
+    checks.extend(checks::contacts(drive, &peaks, &directions)?);
+    checks.push(protection::breaker_protects_cables(drive)?);
+    checks.extend(protection::ampacity(drive));
+    checks.extend(stalled::checks(drive, &stalled));
+    Ok(SurgeStudy { drive: drive.clone(), options: options.clone(), directions, peaks, stalled, volts, checks, picture })
+}

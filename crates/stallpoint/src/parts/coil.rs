@@ -78,6 +78,9 @@ const OPEN_TIME_CONSTANT: f64 = 1.15 / 275.0;
 /// Inductance closed over open of the measured coil: 2.29 H / 1.15 H.
 const CLOSING_GAIN: f64 = 2.29 / 1.15;
 
+/// Share of the rated current below which a coil's current does not matter: drop-out is far above.
+const MATTERS: f64 = 0.01;
+
 /// Where an armature is, 0 open to 1 sealed, and how fast it moves, 1/s.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Position {
@@ -158,7 +161,7 @@ impl Coil {
 
     /// Its unknowns under the names given: flux linkage and suppressor current.
     pub(crate) fn unknowns_named(&self, flux: &'static str, suppressor: &'static str) -> [Unknown; 2] {
-        let current = self.rated_current();
+        let current = MATTERS * self.rated_current();
         [Unknown::fast(flux, "Wb", self.inductance_open() * current), Unknown::fast(suppressor, "A", current)]
     }
 

@@ -1,0 +1,13 @@
+//! Coils and reversing contactors: closed forms, published rows, sequences of events.
+
+mod coil_decay;
+mod coil_rise;
+mod cut_coil;
+mod drive;
+mod hold;
+mod hot_coil;
+mod ideal_switch;
+mod plugging;
+mod rest_position;
+mod sequence;
+mod tmp;

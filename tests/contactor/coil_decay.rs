@@ -3,7 +3,7 @@
 use stallpoint::circuit::{Circuit, TransientOptions};
 use stallpoint::parts::{Coil, Diode, RestPosition, ReversingContactor, Suppression, VoltageSource};
 
-use super::drive::{TERMINALS, assert_energy, contactor, events_of, plain_coil};
+use super::drive::{TERMINALS, TIGHT, contactor, events_of, plain_coil, residual};
 use super::ideal_switch::IdealSwitch;
 
 const OFF: f64 = 0.2;
@@ -17,10 +17,14 @@ fn hold_time(suppression: Suppression, core_loss: f64) -> f64 {
     circuit.add("switch", IdealSwitch::opens_at(OFF), [("a", "p"), ("b", "coil_a")]).unwrap();
     let to_ground = TERMINALS.map(|(terminal, node)| (terminal, if node == "coil_a" { node } else { "ground" }));
     circuit.add("contactor", contactor, to_ground).unwrap();
-    let options =
-        TransientOptions { start: Some(circuit.operating_point().unwrap().as_start()), ..TransientOptions::rtol(1e-8) };
+    // It stops at drop-out: without core loss the last of the current goes in 1e-12 s, which is not the matter here.
+    let options = TransientOptions {
+        start: Some(circuit.operating_point().unwrap().as_start()),
+        stop_at_event_of: Some("contactor".into()),
+        ..TransientOptions::rtol(TIGHT)
+    };
     let run = circuit.transient(0.5, &options).unwrap();
-    assert_energy(&run, 1e-8);
+    assert!(residual(&run) < 1e-6, "{}", residual(&run));
     let events = events_of(&run, "contactor");
     let found = events.iter().find(|event| event.1 == "coil A drops out").unwrap();
     found.0 - OFF

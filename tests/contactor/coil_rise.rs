@@ -3,7 +3,7 @@
 use stallpoint::circuit::{Circuit, TransientOptions};
 use stallpoint::parts::{Coil, RestPosition, ReversingContactor, VoltageSource};
 
-use super::drive::{assert_energy, contactor, control_and_power, events_of, plain_coil, pulses};
+use super::drive::{TIGHT, assert_balance, contactor, control_and_power, events_of, plain_coil, pulses};
 
 fn on_12_volts(coil: Coil) -> Circuit {
     let mut circuit = Circuit::new();
@@ -16,7 +16,7 @@ fn on_12_volts(coil: Coil) -> Circuit {
 fn exact_rise_follows_the_exponential_with_and_without_core_loss() {
     for core_loss in [0.0, 1e-3, 1e-2] {
         let coil = Coil { core_loss_conductance: format!("{core_loss} S").parse().unwrap(), ..plain_coil() };
-        let run = on_12_volts(coil).transient(0.03, &TransientOptions::rtol(1e-8)).unwrap();
+        let run = on_12_volts(coil).transient(0.03, &TransientOptions::rtol(TIGHT)).unwrap();
         let times = [1e-3, 5e-3, 0.01, 0.03];
         let sampled = run.sample(&times).unwrap();
         // L di/dt (1 + R G) = V - R i; at the terminal i + G L di/dt
@@ -29,7 +29,7 @@ fn exact_rise_follows_the_exponential_with_and_without_core_loss() {
             let exact = exact + core_loss * 0.12 * 0.5 / tau * left;
             assert!((terminal[k] / exact - 1.0).abs() < 1e-6, "G = {core_loss}, {t}: {} against {exact}", terminal[k]);
         }
-        assert_energy(&run, 1e-8);
+        assert_balance(&run, TIGHT);
     }
 }
 
@@ -56,7 +56,7 @@ fn exact_pull_in_time_follows_the_logarithm() {
         let pull_in = contactor.pull_in_current();
         let source = VoltageSource::constant("12.6 V").unwrap();
         let run =
-            control_and_power(contactor, source, pulses(&[])).transient(0.05, &TransientOptions::rtol(1e-8)).unwrap();
+            control_and_power(contactor, source, pulses(&[])).transient(0.05, &TransientOptions::rtol(TIGHT)).unwrap();
         let tau = 0.12 / resistance + 0.12 * core_loss;
         let exact = -tau * f64::ln(1.0 - pull_in * resistance / 12.6);
         let events = events_of(&run, "contactor");
@@ -73,7 +73,7 @@ fn exact_either_polarity_pulls_in() {
         .map(|sign| {
             let source = VoltageSource::constant(sign * 12.6).unwrap();
             let circuit = control_and_power(contactor(RestPosition::Braked), source, pulses(&[]));
-            let run = circuit.transient(0.02, &TransientOptions::rtol(1e-8)).unwrap();
+            let run = circuit.transient(0.02, &TransientOptions::rtol(TIGHT)).unwrap();
             events_of(&run, "contactor")[0].0
         })
         .collect();

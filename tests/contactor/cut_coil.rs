@@ -3,7 +3,7 @@
 use stallpoint::circuit::{Circuit, Signal, TransientOptions};
 use stallpoint::parts::{Coil, Contact, RestPosition, ReversingContactor, Suppression, VoltageSource};
 
-use super::drive::{assert_energy, contactor, events_of, plain_coil, pulses};
+use super::drive::{assert_balance, contactor, events_of, plain_coil, pulses};
 
 /// A small contactor's contact from supply to motor A switches the coil.
 fn cut(coil: Coil) -> stallpoint::Run {
@@ -24,7 +24,7 @@ fn cut(coil: Coil) -> stallpoint::Run {
     circuit.add("coil", coil, [("plus", "coil"), ("minus", "ground")]).unwrap();
     let run = circuit.transient(0.25, &TransientOptions::rtol(1e-5)).unwrap();
     println!("{:?}", events_of(&run, "pilot"));
-    assert_energy(&run, 1e-5);
+    assert_balance(&run, 1e-5);
     run
 }
 

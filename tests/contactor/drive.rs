@@ -69,26 +69,32 @@ pub fn events_of<'r>(run: &'r Run, part: &str) -> Vec<(f64, &'r str)> {
     run.events.iter().filter(own).map(|event| (event.time, event.what.as_str())).collect()
 }
 
-/// Asserts what must hold in every run of a contactor: both contacts of a set are never closed together; energy and power
-/// add up.
+/// Step tolerance of the closed forms. At 1e-8 a decay over one time constant is wrong by 1.4e-6 (a step's error is at the
+/// tolerance and there are some two hundred of them); at 1e-9 they hold to the 1e-6 that is asked of them.
+pub const TIGHT: f64 = 1e-9;
+
+/// Asserts what must hold in every run of a contactor: both contacts of a set are never closed together, and the power of
+/// all parts adds up to zero in every row, to within the tolerance of its steps.
 pub fn assert_sound(run: &Run, rtol: f64) {
     for set in ["a", "b"] {
         let closed = |stud: &str| run.state("contactor", &format!("{stud}_{set}_closed")).unwrap();
         let both = closed("supply").iter().zip(&closed("ground")).filter(|(s, g)| **s + **g > 1.0).count();
         assert_eq!(both, 0, "set {set}: both contacts closed in {both} rows");
     }
-    assert_energy(run, rtol);
+    assert_balance(run, rtol);
 }
 
-/// Asserts that energy and power add up.
-pub fn assert_energy(run: &Run, rtol: f64) {
-    let residual = run.energy.residual() / run.energy.delivered();
-    println!("energy residual {residual:e} at {rtol:e}, {:?}", run.counters);
-    assert!(residual.abs() <= rtol.max(1e-6), "energy residual {residual:e} at {rtol:e}");
+/// Asserts that the power of all parts adds up to zero in every row.
+pub fn assert_balance(run: &Run, rtol: f64) {
     for row in 0..run.len() {
         let (sum, magnitude) = run.power_balance(row);
         assert!(sum.abs() <= rtol * magnitude + 1e-12, "power {sum:e} of {magnitude:e} at {}", run.time()[row]);
     }
+}
+
+/// Energy that does not add up, as a share of what was delivered.
+pub fn residual(run: &Run) -> f64 {
+    run.energy.residual().abs() / run.energy.delivered()
 }
 
 /// Largest magnitude of a node's voltage.

@@ -1,27 +1,19 @@
-//! A switch without arc for closed forms: `v = 0` closed, `i = G v` open, toggled at given times.
+//! A switch without arc for closed forms: `v = 0` closed, `i = G v` open.
 
 use stallpoint::circuit::{At, Change, Memory, Part, Power, Stamp, Terminal, Trigger, Unknown, electrical};
 
+/// So small that it does not count beside a coil's current.
+const LEAK: f64 = 1e-12;
+
 #[derive(Debug, Clone)]
 pub struct IdealSwitch {
-    closed_first: bool,
-    toggles: Vec<f64>,
-    leak: f64,
+    opens_at: f64,
 }
 
 impl IdealSwitch {
     /// Closed until `t`.
     pub fn opens_at(t: f64) -> Self {
-        Self { closed_first: true, toggles: vec![t], leak: 1e-12 }
-    }
-
-    /// Open first, then toggled at each time.
-    pub fn toggles_at(times: impl Into<Vec<f64>>) -> Self {
-        Self { closed_first: false, toggles: times.into(), leak: 1e-9 }
-    }
-
-    fn closed(&self, memory: &Memory) -> bool {
-        self.closed_first == memory.mode.is_multiple_of(2)
+        Self { opens_at: t }
     }
 }
 
@@ -40,7 +32,7 @@ impl Part for IdealSwitch {
     }
 
     fn evaluate(&self, at: &At, out: &mut Stamp) {
-        let (by_v, by_i) = if self.closed(at.memory) { (1.0, 0.0) } else { (-self.leak, 1.0) };
+        let (by_v, by_i) = if at.memory.mode == 0 { (1.0, 0.0) } else { (-LEAK, 1.0) };
         out.f(0, at.x(2));
         out.f(1, -at.x(2));
         out.df(0, 2, 1.0);
@@ -52,7 +44,7 @@ impl Part for IdealSwitch {
     }
 
     fn next_time(&self, memory: &Memory) -> Option<f64> {
-        self.toggles.get(memory.mode as usize).copied()
+        (memory.mode == 0).then_some(self.opens_at)
     }
 
     fn change(&self, trigger: Trigger, _at: &At, change: &mut Change) {

@@ -3,11 +3,12 @@
 mod coil_decay;
 mod coil_rise;
 mod cut_coil;
+mod data_sheet;
 mod drive;
+mod energy;
 mod hold;
 mod hot_coil;
 mod ideal_switch;
 mod plugging;
 mod rest_position;
 mod sequence;
-mod tmp;

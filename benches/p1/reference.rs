@@ -51,7 +51,8 @@ pub fn difference(rows: &[[f64; 4]], reference: &[[f64; 4]], events: &[f64]) -> 
             let error = ((row[column] - wanted[column]) / size).abs();
             squares += error * error;
             count += 1.0;
-            if !(error <= found.max) {
+            // NaN is the largest of all.
+            if error > found.max || error.is_nan() {
                 (found.max, found.column, found.at) = (error, column, t);
             }
         }

@@ -1,0 +1,6 @@
+//! What is measured. A directory, since every file directly in `benches/` would be a bench target of its own.
+
+mod equations;
+mod linear;
+pub mod report;
+mod transient;

@@ -97,7 +97,7 @@ impl Switch {
         }
         let k = k + usize::from(self.starts_closed());
         let span = self.schedule.get(k / 2)?;
-        Some((span[k % 2].si(), k % 2 == 0))
+        Some((span[k % 2].si(), k.is_multiple_of(2)))
     }
 }
 

@@ -172,7 +172,7 @@ impl Part for Switch {
         let numbers = &mut change.memory.numbers;
         let what = match (trigger, self.operation(change.memory.mode as usize)) {
             (Trigger::Guard(guard), _) => Contact::fire(guard, numbers),
-            (Trigger::Time, Some((time, closes))) if time <= at.t && time <= Contact::next_time(numbers) => {
+            (Trigger::Time, Some((time, closes))) if time <= Contact::next_time(numbers) => {
                 change.memory.mode += 1;
                 match (closes, Contact::is_closed(numbers)) {
                     (true, false) => {

@@ -1,14 +1,17 @@
 //! The parts together: battery, joints, isolator, breaker, two cables and a load.
 
 use crate::support::{assert_close, assert_energy_adds_up};
-use stallpoint::circuit::{Circuit, TransientOptions};
+use stallpoint::circuit::{Circuit, Part, TransientOptions};
 use stallpoint::parts::{Battery, Breaker, Cable, Joint, Resistor, Switch, TripBand};
+
+/// A part's name, the part, its connections.
+type Row<'r> = (&'r str, Box<dyn Part>, [(&'r str, &'r str); 2]);
 
 /// Values invented.
 fn loop_of(isolator: Switch) -> Circuit {
     let mut circuit = Circuit::with_reference("battery_negative");
     let band = TripBand::points([[1.1, 900.0], [6.0, 1.0]], [[1.4, 3600.0], [6.0, 4.0]]).unwrap();
-    let parts: [(&str, Box<dyn stallpoint::circuit::Part>, [(&str, &str); 2]); 7] = [
+    let parts: [Row; 7] = [
         ("isolator", Box::new(isolator), [("a", "positive"), ("b", "isolator_out")]),
         ("joint", Box::new(Joint::new("1 mohm").unwrap()), [("a", "isolator_out"), ("b", "lug")]),
         ("breaker", Box::new(Breaker::new("60 A", band).unwrap()), [("line", "lug"), ("load", "breaker_out")]),

@@ -3,23 +3,14 @@
 use crate::support::{SHARE, assert_close, assert_derivatives, assert_energy_adds_up, breaker_on};
 use stallpoint::circuit::{Circuit, Ending, Part, TransientOptions};
 use stallpoint::parts::{Breaker, CurrentSource, Resistor, TripBand, VoltageSource};
+use stallpoint::quantity::{Fraction, Time};
 
 pub fn band() -> TripBand {
     TripBand::points([[1.1, 900.0], [2.0, 20.0], [6.0, 1.0]], [[1.4, 3600.0], [2.0, 80.0], [6.0, 4.0]]).unwrap()
 }
 
 fn at_position(p: f64) -> Breaker {
-    Breaker { band_position: p.try_into_fraction(), ..Breaker::new("50 A", band()).unwrap() }
-}
-
-trait IntoFraction {
-    fn try_into_fraction(self) -> stallpoint::quantity::Fraction;
-}
-
-impl IntoFraction for f64 {
-    fn try_into_fraction(self) -> stallpoint::quantity::Fraction {
-        stallpoint::quantity::Fraction::from_si(self)
-    }
+    Breaker { band_position: Fraction::from_si(p), ..Breaker::new("50 A", band()).unwrap() }
 }
 
 fn until_trip(rtol: f64) -> TransientOptions {
@@ -103,6 +94,37 @@ fn exact_ramp_accumulates_the_integral_of_the_rate() {
 }
 
 #[test]
+fn exact_pick_up_is_passed_many_times_without_loss() {
+    // Multiples of 1.25 ± 0.75 at 3 rad/s pass both pick-ups; without cooling the fraction is the integral of 1/t.
+    let multiple = |t: f64| 1.25 + 0.75 * f64::sin(3.0 * t);
+    let source = CurrentSource::function(move |t| 50.0 / SHARE * multiple(t));
+    let breaker = Breaker { cooling_time_constant: Time::from_si(1e15), ..at_position(0.5) };
+    // Nothing else in this circuit moves, so nothing but the longest step makes the solver look at the source.
+    let options = TransientOptions { max_step: 0.1, ..TransientOptions::rtol(1e-6) };
+    let run = breaker_on(source, breaker).transient(20.0, &options).unwrap();
+    let n = 1_000_000;
+    for (state, p) in [("trip_fraction_fastest", 0.0), ("trip_fraction", 0.5), ("trip_fraction_slowest", 1.0)] {
+        let rate =
+            |k: i32| band().time(p, multiple((f64::from(k) + 0.5) * 20.0 / f64::from(n))).map_or(0.0, |t| 1.0 / t);
+        let whole = (0..n).map(rate).sum::<f64>() * 20.0 / f64::from(n);
+        let fraction = run.state("breaker", state).unwrap();
+        // Each step may be wrong by rtol of 0.1 or of the value.
+        let within = 1e-6 * run.counters.steps as f64 * whole.max(0.1);
+        let last = fraction.last().unwrap();
+        assert!((last - whole).abs() < within && within < 0.01 * whole, "{state}: {last} against {whole}");
+    }
+}
+
+#[test]
+fn exact_a_current_at_the_pick_up_does_not_chatter() {
+    for off in [-1e-5, -1e-6, -1e-9, 0.0, 1e-9, 1e-6] {
+        let ramp = CurrentSource::table([0.0, 1.0, 2.0, 3.0], [0.0, 55.0, 55.0 * (1.0 + off), 70.0].map(|i| i / SHARE));
+        let run = breaker_on(ramp.unwrap(), at_position(0.5)).transient(3.0, &TransientOptions::rtol(1e-4)).unwrap();
+        assert!(run.counters.events < 12, "{off}: {:?}", run.counters);
+    }
+}
+
+#[test]
 fn exact_energy_adds_up_through_a_trip_with_its_arc() {
     let mut circuit = Circuit::new();
     let source = VoltageSource::constant("48 V").unwrap();
@@ -153,7 +175,7 @@ fn exact_refusals_name_the_argument() {
         "part \"main\" (breaker): `band_position` is 1.2, but must be between 0 and 1"
     );
     assert_eq!(
-        refused(Breaker { recloses_at: 1.0.try_into_fraction(), ..at_position(0.5) }),
+        refused(Breaker { recloses_at: Fraction::from_si(1.0), ..at_position(0.5) }),
         "part \"main\" (breaker): `recloses_at` is 1, but must be above 0 and below 1"
     );
     assert_eq!(

@@ -7,6 +7,7 @@ mod cable;
 mod instruments;
 mod inverse_time;
 mod joint;
+mod loaded_loop;
 mod support;
 mod switch;
 mod trip_band;

@@ -56,6 +56,7 @@ fn exact_schedule_closes_in_its_spans_only() {
     let wanted = [(0.2, "opens"), (0.5, "closes"), (0.7, "opens")].map(|(t, what)| (t, what.to_string()));
     assert_eq!(events(&circuit, 1.0), wanted);
     let run = circuit.transient(1.0, &TransientOptions::rtol(1e-6)).unwrap();
+    assert!(run.time()[1] > 0.0, "being closed from the start is no event");
     let sampled = run.sample(&[0.15, 0.3, 0.6, 0.9]).unwrap().current("load").unwrap();
     for (current, closed) in sampled.into_iter().zip([true, false, true, false]) {
         if closed {

@@ -97,7 +97,7 @@ impl Switch {
         }
         let k = k + usize::from(self.starts_closed());
         let span = self.schedule.get(k / 2)?;
-        Some((span[k % 2].si(), k % 2 == 0))
+        Some((span[k % 2].si(), k.is_multiple_of(2)))
     }
 }
 
@@ -172,7 +172,7 @@ impl Part for Switch {
         let numbers = &mut change.memory.numbers;
         let what = match (trigger, self.operation(change.memory.mode as usize)) {
             (Trigger::Guard(guard), _) => Contact::fire(guard, numbers),
-            (Trigger::Time, Some((time, closes))) if time <= at.t && time <= Contact::next_time(numbers) => {
+            (Trigger::Time, Some((time, closes))) if time <= Contact::next_time(numbers) => {
                 change.memory.mode += 1;
                 match (closes, Contact::is_closed(numbers)) {
                     (true, false) => {

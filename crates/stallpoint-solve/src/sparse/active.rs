@@ -64,33 +64,22 @@ impl Active {
             spread: vec![NONE; n],
         };
         for (row, column, slot) in pattern.entries() {
-            active.insert(
-                row as u32,
-                column as u32,
-                scaled[slot],
-                rounding(scaled[slot]),
-            );
+            active.insert(row as u32, column as u32, scaled[slot], rounding(scaled[slot]));
         }
         active
     }
 
     pub(super) fn row(&self, row: usize) -> impl Iterator<Item = u32> + '_ {
-        walk(self.row_heads[row], move |id| {
-            self.entries[id as usize].along_row.next
-        })
+        walk(self.row_heads[row], move |id| self.entries[id as usize].along_row.next)
     }
 
     pub(super) fn column(&self, column: usize) -> impl Iterator<Item = u32> + '_ {
-        walk(self.column_heads[column], move |id| {
-            self.entries[id as usize].along_column.next
-        })
+        walk(self.column_heads[column], move |id| self.entries[id as usize].along_column.next)
     }
 
     /// Largest size among some entries.
     pub(super) fn largest(&self, ids: impl Iterator<Item = u32>) -> f64 {
-        ids.fold(0.0, |top, id| {
-            self.entries[id as usize].value.abs().max(top)
-        })
+        ids.fold(0.0, |top, id| self.entries[id as usize].value.abs().max(top))
     }
 
     /// Finds `(row, column)` along the shorter of the two lines, or adds it as fill.
@@ -100,18 +89,14 @@ impl Active {
     pub(super) fn find_or_insert(&mut self, row: u32, column: u32) -> u32 {
         let (i, j) = (row as usize, column as usize);
         if self.row_counts[i] <= self.column_counts[j] {
-            let found = self
-                .row(i)
-                .find(|&id| self.entries[id as usize].column == column);
+            let found = self.row(i).find(|&id| self.entries[id as usize].column == column);
             if let Some(id) = found {
                 self.unlink_from_row(id);
                 self.link_into_row(id);
                 return id;
             }
         } else {
-            let found = self
-                .column(j)
-                .find(|&id| self.entries[id as usize].row == row);
+            let found = self.column(j).find(|&id| self.entries[id as usize].row == row);
             if let Some(id) = found {
                 self.unlink_from_column(id);
                 self.link_into_column(id);
@@ -159,18 +144,8 @@ impl Active {
 
     fn insert(&mut self, row: u32, column: u32, value: f64, noise: f64) -> u32 {
         let id = self.entries.len() as u32;
-        let links = Links {
-            next: NONE,
-            previous: NONE,
-        };
-        self.entries.push(Entry {
-            row,
-            column,
-            value,
-            noise,
-            along_row: links,
-            along_column: links,
-        });
+        let links = Links { next: NONE, previous: NONE };
+        self.entries.push(Entry { row, column, value, noise, along_row: links, along_column: links });
         self.link_into_row(id);
         self.link_into_column(id);
         id
@@ -179,10 +154,7 @@ impl Active {
     fn link_into_row(&mut self, id: u32) {
         let row = self.entries[id as usize].row as usize;
         let head = self.row_heads[row];
-        self.entries[id as usize].along_row = Links {
-            next: head,
-            previous: NONE,
-        };
+        self.entries[id as usize].along_row = Links { next: head, previous: NONE };
         if head != NONE {
             self.entries[head as usize].along_row.previous = id;
         }
@@ -193,10 +165,7 @@ impl Active {
     fn link_into_column(&mut self, id: u32) {
         let column = self.entries[id as usize].column as usize;
         let head = self.column_heads[column];
-        self.entries[id as usize].along_column = Links {
-            next: head,
-            previous: NONE,
-        };
+        self.entries[id as usize].along_column = Links { next: head, previous: NONE };
         if head != NONE {
             self.entries[head as usize].along_column.previous = id;
         }
@@ -205,11 +174,7 @@ impl Active {
     }
 
     pub(super) fn unlink_from_row(&mut self, id: u32) {
-        let Entry {
-            row,
-            along_row: Links { next, previous },
-            ..
-        } = self.entries[id as usize];
+        let Entry { row, along_row: Links { next, previous }, .. } = self.entries[id as usize];
         match previous {
             NONE => self.row_heads[row as usize] = next,
             _ => self.entries[previous as usize].along_row.next = next,
@@ -221,11 +186,7 @@ impl Active {
     }
 
     pub(super) fn unlink_from_column(&mut self, id: u32) {
-        let Entry {
-            column,
-            along_column: Links { next, previous },
-            ..
-        } = self.entries[id as usize];
+        let Entry { column, along_column: Links { next, previous }, .. } = self.entries[id as usize];
         match previous {
             NONE => self.column_heads[column as usize] = next,
             _ => self.entries[previous as usize].along_column.next = next,

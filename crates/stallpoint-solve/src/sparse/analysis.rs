@@ -44,16 +44,9 @@ struct Analysis {
 }
 
 /// Eliminates the matrix once, recording what is done.
-pub(super) fn analyse(
-    pattern: &Pattern,
-    values: &[f64],
-    scaling: &Scaling,
-) -> Result<Schedule, FactorError> {
+pub(super) fn analyse(pattern: &Pattern, values: &[f64], scaling: &Scaling) -> Result<Schedule, FactorError> {
     let n = pattern.n();
-    let scaled: Vec<f64> = pattern
-        .entries()
-        .map(|(i, j, slot)| values[slot] * scaling.of(i, j))
-        .collect();
+    let scaled: Vec<f64> = pattern.entries().map(|(i, j, slot)| values[slot] * scaling.of(i, j)).collect();
     let active = Active::new(pattern, &scaled);
     let mut analysis = Analysis {
         rows: Buckets::new(&active.row_counts),
@@ -73,21 +66,8 @@ pub(super) fn analyse(
             None => return Err(analysis.singular()),
         }
     }
-    let Analysis {
-        active,
-        blocks,
-        order,
-        targets,
-        ..
-    } = analysis;
-    Ok(Schedule::compile(
-        pattern,
-        scaling,
-        &active.entries,
-        blocks,
-        &order,
-        targets,
-    ))
+    let Analysis { active, blocks, order, targets, .. } = analysis;
+    Ok(Schedule::compile(pattern, scaling, &active.entries, blocks, &order, targets))
 }
 
 impl Analysis {
@@ -102,11 +82,7 @@ impl Analysis {
                 best.is_some_and(|best| best.cost <= bound || looks >= LOOKS)
             };
             for by_column in [true, false] {
-                let bound = if by_column {
-                    others * others
-                } else {
-                    others * count as u64
-                };
+                let bound = if by_column { others * others } else { others * count as u64 };
                 let buckets = if by_column { &self.columns } else { &self.rows };
                 let mut line = buckets.first(count);
                 while line != NONE {
@@ -202,17 +178,11 @@ impl Analysis {
         self.rows.remove(row);
         self.columns.remove(column);
 
-        self.blocks.push(Block {
-            upper: upper.len() as u32,
-            lower: lower.len() as u32,
-        });
+        self.blocks.push(Block { upper: upper.len() as u32, lower: lower.len() as u32 });
         self.order.push(pivot);
         self.order.extend_from_slice(upper);
         self.order.extend_from_slice(lower);
-        let columns: Vec<u32> = upper
-            .iter()
-            .map(|&id| active.entries[id as usize].column)
-            .collect();
+        let columns: Vec<u32> = upper.iter().map(|&id| active.entries[id as usize].column).collect();
         for &left in lower.iter() {
             let left = &active.entries[left as usize];
             let (row, l) = (left.row, left.value * inverse);

@@ -7,9 +7,7 @@ use thiserror::Error;
 #[non_exhaustive]
 pub enum PatternError {
     /// An entry lies outside the square.
-    #[error(
-        "entry ({row}, {column}) lies outside a matrix of {n} rows and columns; indices count from 0"
-    )]
+    #[error("entry ({row}, {column}) lies outside a matrix of {n} rows and columns; indices count from 0")]
     OutOfRange {
         /// Row of the entry.
         row: usize,
@@ -58,9 +56,7 @@ pub enum FactorError {
         column: usize,
     },
     /// A value is NaN or infinite.
-    #[error(
-        "the value at row {row}, column {column} is not a finite number; look at what computes it"
-    )]
+    #[error("the value at row {row}, column {column} is not a finite number; look at what computes it")]
     NotFinite {
         /// Row of the first such value.
         row: usize,
@@ -68,9 +64,7 @@ pub enum FactorError {
         column: usize,
     },
     /// The array of values does not fit the pattern.
-    #[error(
-        "the pattern has {expected} entries but {given} values were given; pass one value per slot"
-    )]
+    #[error("the pattern has {expected} entries but {given} values were given; pass one value per slot")]
     Length {
         /// Entries of the pattern.
         expected: usize,

@@ -51,13 +51,7 @@ impl Lu {
     pub fn new(pattern: &Pattern) -> Result<Self, StructurallySingular> {
         matching::check(pattern)?;
         let pattern = pattern.clone();
-        Ok(Self {
-            pattern,
-            schedule: None,
-            ready: false,
-            factorisations: 0,
-            repivots: 0,
-        })
+        Ok(Self { pattern, schedule: None, ready: false, factorisations: 0, repivots: 0 })
     }
 
     /// Factorises the matrix with these values, one per slot of the pattern.
@@ -70,10 +64,7 @@ impl Lu {
         self.ready = false;
         let expected = self.pattern.nonzeros();
         if values.len() != expected {
-            return Err(FactorError::Length {
-                expected,
-                given: values.len(),
-            });
+            return Err(FactorError::Length { expected, given: values.len() });
         }
         let Some(schedule) = &mut self.schedule else {
             check_finite(&self.pattern, values)?;
@@ -122,9 +113,7 @@ impl Lu {
 
     /// Entries of `L` and `U` together, the diagonal once; 0 before the first factorisation.
     pub fn fill(&self) -> usize {
-        self.schedule
-            .as_ref()
-            .map_or(0, |schedule| schedule.factors.len())
+        self.schedule.as_ref().map_or(0, |schedule| schedule.factors.len())
     }
 
     fn analyse(&mut self, values: &[f64]) -> Result<(), FactorError> {

@@ -14,10 +14,7 @@ pub(super) fn check(pattern: &Pattern) -> Result<(), StructurallySingular> {
     if rows.is_empty() {
         return Ok(());
     }
-    Err(StructurallySingular {
-        rows,
-        columns: free(&matching.row_of),
-    })
+    Err(StructurallySingular { rows, columns: free(&matching.row_of) })
 }
 
 struct Matching<'a> {
@@ -51,13 +48,7 @@ impl<'a> Matching<'a> {
                 column_of[row as usize] = j as u32;
             }
         }
-        Self {
-            pattern,
-            row_of,
-            column_of,
-            depth: vec![NONE; n],
-            queue: Vec::with_capacity(n),
-        }
+        Self { pattern, row_of, column_of, depth: vec![NONE; n], queue: Vec::with_capacity(n) }
     }
 
     /// Layers the columns by alternating distance; true if an unmatched row is within reach.

@@ -33,10 +33,7 @@ impl Pattern {
     /// # Errors
     /// [`PatternError::OutOfRange`] for an index of `n` or more, [`PatternError::TooLarge`] if 32-bit
     /// indices do not suffice.
-    pub fn from_entries(
-        n: usize,
-        entries: impl IntoIterator<Item = (usize, usize)>,
-    ) -> Result<Self, PatternError> {
+    pub fn from_entries(n: usize, entries: impl IntoIterator<Item = (usize, usize)>) -> Result<Self, PatternError> {
         // A quarter of the range leaves room for the fill of the factors.
         const MOST: usize = (u32::MAX / 4) as usize;
         if n > MOST {
@@ -98,10 +95,8 @@ impl Pattern {
 
     /// Every entry as `(row, column, slot)`, slots ascending.
     pub fn entries(&self) -> impl Iterator<Item = (usize, usize, usize)> + '_ {
-        (0..self.n()).flat_map(move |column| {
-            self.slots(column)
-                .map(move |slot| (self.rows[slot] as usize, column, slot))
-        })
+        (0..self.n())
+            .flat_map(move |column| self.slots(column).map(move |slot| (self.rows[slot] as usize, column, slot)))
     }
 
     /// Product `y = A x` with the given values.
@@ -165,13 +160,6 @@ mod tests {
     #[test]
     fn exact_outside_is_named() {
         let error = Pattern::from_entries(2, [(0, 0), (1, 2)]).unwrap_err();
-        assert_eq!(
-            error,
-            PatternError::OutOfRange {
-                row: 1,
-                column: 2,
-                n: 2
-            }
-        );
+        assert_eq!(error, PatternError::OutOfRange { row: 1, column: 2, n: 2 });
     }
 }

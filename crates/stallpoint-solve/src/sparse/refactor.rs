@@ -70,11 +70,7 @@ impl Schedule {
                 }
             }
         }
-        if doubtful {
-            Outcome::Doubtful
-        } else {
-            Outcome::Good
-        }
+        if doubtful { Outcome::Doubtful } else { Outcome::Good }
     }
 
     /// The same with an estimate of the rounding errors; weak if they swamp a pivot.
@@ -132,7 +128,5 @@ impl Schedule {
 }
 
 fn largest(values: &[f64]) -> f64 {
-    values
-        .iter()
-        .fold(0.0, |top: f64, value| top.max(value.abs()))
+    values.iter().fold(0.0, |top: f64, value| top.max(value.abs()))
 }

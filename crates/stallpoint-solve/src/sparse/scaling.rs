@@ -49,10 +49,7 @@ pub(super) fn equilibrate(pattern: &Pattern, values: &[f64]) -> Scaling {
     let (_, column_top) = measure(&rows, &columns);
     lower(&mut columns, &column_top, |top| top);
     let power = |e: i32| 2f64.powi(e.clamp(-WIDEST, WIDEST));
-    Scaling {
-        rows: rows.into_iter().map(power).collect(),
-        columns: columns.into_iter().map(power).collect(),
-    }
+    Scaling { rows: rows.into_iter().map(power).collect(), columns: columns.into_iter().map(power).collect() }
 }
 
 fn lower(scale: &mut [i32], top: &[i32], step: impl Fn(i32) -> i32) {
@@ -79,9 +76,7 @@ mod tests {
         let values = [1e12, 1.0, 3e12, 5e-9];
         let scaling = equilibrate(&pattern, &values);
         for j in 0..2 {
-            let top = (0..2)
-                .map(|i| values[2 * j + i] * scaling.rows[i] * scaling.columns[j])
-                .fold(0.0, f64::max);
+            let top = (0..2).map(|i| values[2 * j + i] * scaling.rows[i] * scaling.columns[j]).fold(0.0, f64::max);
             assert!((1.0..2.0).contains(&top), "{top}");
         }
     }

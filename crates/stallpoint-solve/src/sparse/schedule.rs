@@ -101,10 +101,7 @@ impl Schedule {
             targets,
             fills: place.split_off(pattern.nonzeros()),
             places: place,
-            scales: pattern
-                .entries()
-                .map(|(i, j, _)| scaling.of(i, j))
-                .collect(),
+            scales: pattern.entries().map(|(i, j, _)| scaling.of(i, j)).collect(),
             row_scales: pick(&scaling.rows, &pivot_rows),
             column_scales: pick(&scaling.columns, &pivot_columns),
             pivot_rows,
@@ -157,11 +154,7 @@ impl Schedule {
             work[step] = x * head[0];
             (factors, index) = (factor_front, index_front);
         }
-        for ((w, &column), scale) in work
-            .iter()
-            .zip(&self.pivot_columns)
-            .zip(&self.column_scales)
-        {
+        for ((w, &column), scale) in work.iter().zip(&self.pivot_columns).zip(&self.column_scales) {
             b[column as usize] = w * scale;
         }
     }

@@ -46,17 +46,8 @@ pub fn residual(pattern: &Pattern, values: &[f64], x: &[f64], b: &[f64]) -> f64 
     for (i, _, slot) in pattern.entries() {
         sums[i] += f64::abs(values[slot]);
     }
-    let top = |v: &[f64]| {
-        v.iter().fold(
-            0.0,
-            |m: f64, a| if a.is_nan() { *a } else { m.max(a.abs()) },
-        )
-    };
+    let top = |v: &[f64]| v.iter().fold(0.0, |m: f64, a| if a.is_nan() { *a } else { m.max(a.abs()) });
     let error: Vec<f64> = y.iter().zip(b).map(|(y, b)| y - b).collect();
     let scale = top(&sums) * top(x) + top(b);
-    if scale == 0.0 {
-        top(&error)
-    } else {
-        top(&error) / scale
-    }
+    if scale == 0.0 { top(&error) } else { top(&error) / scale }
 }

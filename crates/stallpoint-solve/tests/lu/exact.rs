@@ -65,11 +65,7 @@ fn exact_extreme_scales_change_no_bit() {
     lu.solve(&mut other);
     for j in 0..3 {
         let back = other[j] * two(c[j]);
-        assert!(
-            (back - plain[j]).abs() <= 4.0 * f64::EPSILON * plain[j].abs(),
-            "{back} {}",
-            plain[j]
-        );
+        assert!((back - plain[j]).abs() <= 4.0 * f64::EPSILON * plain[j].abs(), "{back} {}", plain[j]);
     }
 }
 
@@ -100,13 +96,7 @@ fn exact_misuse_gives_errors_or_nan() {
     let mut b = [1.0, 2.0];
     lu.solve(&mut b);
     assert!(b.iter().all(|v| v.is_nan()), "no factors yet");
-    assert_eq!(
-        lu.factor(&[1.0]),
-        Err(FactorError::Length {
-            expected: 4,
-            given: 1
-        })
-    );
+    assert_eq!(lu.factor(&[1.0]), Err(FactorError::Length { expected: 4, given: 1 }));
     lu.factor(&[2.0, 1.0, 1.0, 3.0]).unwrap();
     let mut short = [1.0];
     lu.solve(&mut short);
@@ -118,18 +108,10 @@ fn exact_not_finite_is_named() {
     let mut lu = Lu::new(&full(2)).unwrap();
     let named = Err(FactorError::NotFinite { row: 0, column: 1 });
     for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
-        assert_eq!(
-            lu.factor(&[2.0, 1.0, bad, 3.0]),
-            named,
-            "first factorisation"
-        );
+        assert_eq!(lu.factor(&[2.0, 1.0, bad, 3.0]), named, "first factorisation");
     }
     lu.factor(&[2.0, 1.0, 1.0, 3.0]).unwrap();
-    assert_eq!(
-        lu.factor(&[2.0, 1.0, f64::NAN, 3.0]),
-        named,
-        "refactorisation"
-    );
+    assert_eq!(lu.factor(&[2.0, 1.0, f64::NAN, 3.0]), named, "refactorisation");
     let mut b = [3.0, 4.0];
     lu.solve(&mut b);
     assert!(b[0].is_nan(), "no stale answer");

@@ -9,10 +9,7 @@ const N: usize = 100_000;
 
 fn run(edges: &[(usize, usize)], random: &mut Random) -> usize {
     let pattern = laplacian_pattern(N, edges);
-    let weights: Vec<f64> = edges
-        .iter()
-        .map(|_| random.decades(-2.0, 2.0).abs())
-        .collect();
+    let weights: Vec<f64> = edges.iter().map(|_| random.decades(-2.0, 2.0).abs()).collect();
     let values = laplacian(&pattern, edges, &weights, |_| 1e-3);
     let mut lu = Lu::new(&pattern).unwrap();
     let b = some_vector(N, random);

@@ -13,24 +13,16 @@ fn weak_pattern(n: usize, extra: usize, random: &mut Random) -> Pattern {
         permutation.swap(i, random.below(i + 1));
     }
     let hidden = permutation.into_iter().enumerate();
-    let more: Vec<_> = (0..extra)
-        .map(|_| (random.below(n), random.below(n)))
-        .collect();
+    let more: Vec<_> = (0..extra).map(|_| (random.below(n), random.below(n))).collect();
     Pattern::from_entries(n, hidden.chain(more)).unwrap()
 }
 
 /// Row sizes over `decades`, entries within a row over three; some entries exactly zero.
 fn weak_values(pattern: &Pattern, decades: f64, zeros: f64, random: &mut Random) -> Vec<f64> {
-    let rows: Vec<f64> = (0..pattern.n())
-        .map(|_| random.decades(0.0, decades).abs())
-        .collect();
+    let rows: Vec<f64> = (0..pattern.n()).map(|_| random.decades(0.0, decades).abs()).collect();
     let entry = |(i, _, _): (usize, usize, usize)| {
         let size = random.decades(-3.0, 0.0);
-        if random.unit() < zeros {
-            0.0
-        } else {
-            rows[i] * size
-        }
+        if random.unit() < zeros { 0.0 } else { rows[i] * size }
     };
     pattern.entries().map(entry).collect()
 }
@@ -41,10 +33,7 @@ fn row_residual(pattern: &Pattern, values: &[f64], x: &[f64], b: &[f64]) -> f64 
     for (i, _, slot) in pattern.entries() {
         top[i] = top[i].max(values[slot].abs());
     }
-    let scaled: Vec<f64> = pattern
-        .entries()
-        .map(|(i, _, slot)| values[slot] / top[i])
-        .collect();
+    let scaled: Vec<f64> = pattern.entries().map(|(i, _, slot)| values[slot] / top[i]).collect();
     let b: Vec<f64> = b.iter().zip(&top).map(|(b, top)| b / top).collect();
     dense::residual(pattern, &scaled, x, &b)
 }

@@ -45,13 +45,8 @@ fn prop_switches_over_twelve_decades() {
         let pattern = laplacian_pattern(n, &edges);
         let mut lu = Lu::new(&pattern).unwrap();
         for _ in 0..60 {
-            let weights: Vec<f64> = edges
-                .iter()
-                .map(|_| if random.unit() < 0.5 { 1e3 } else { 1e-9 })
-                .collect();
-            let values = laplacian(&pattern, &edges, &weights, |i| {
-                if i % 5 == 0 { 1.0 } else { 1e-9 }
-            });
+            let weights: Vec<f64> = edges.iter().map(|_| if random.unit() < 0.5 { 1e3 } else { 1e-9 }).collect();
+            let values = laplacian(&pattern, &edges, &weights, |i| if i % 5 == 0 { 1.0 } else { 1e-9 });
             let b = some_vector(n, &mut random);
             lu.factor(&values).unwrap();
             let mut x = b.clone();
@@ -73,10 +68,7 @@ fn exact_refactorisation_repeats_its_bits() {
     let edges = edges(n, 5, &mut random);
     let pattern = laplacian_pattern(n, &edges);
     let mut values = |_: usize| {
-        let weights: Vec<f64> = edges
-            .iter()
-            .map(|_| random.decades(-3.0, 3.0).abs())
-            .collect();
+        let weights: Vec<f64> = edges.iter().map(|_| random.decades(-3.0, 3.0).abs()).collect();
         laplacian(&pattern, &edges, &weights, |_| 0.1)
     };
     let (first, second) = (values(0), values(1));

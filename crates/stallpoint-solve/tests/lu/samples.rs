@@ -35,9 +35,7 @@ impl Random {
 /// expander, whose factors are dense in any order.
 pub fn edges(n: usize, ties: usize, random: &mut Random) -> Vec<(usize, usize)> {
     // Parents close by: long branches, as cables have, rather than a bush.
-    let mut edges: Vec<_> = (1..n)
-        .map(|i| (i - 1 - random.below(i.min(4)), i))
-        .collect();
+    let mut edges: Vec<_> = (1..n).map(|i| (i - 1 - random.below(i.min(4)), i)).collect();
     while edges.len() < n - 1 + ties {
         let a = random.below(n);
         let b = (a + random.below(500)) % n;

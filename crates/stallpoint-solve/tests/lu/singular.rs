@@ -24,10 +24,7 @@ fn exact_zero_row_and_column_are_named() {
         let gone = i == 4 || j == 2;
         values[slot] = if gone { 0.0 } else { 1.0 + (i + 2 * j) as f64 };
     }
-    assert_eq!(
-        lu.factor(&values),
-        Err(FactorError::Singular { row: 4, column: 2 })
-    );
+    assert_eq!(lu.factor(&values), Err(FactorError::Singular { row: 4, column: 2 }));
 }
 
 /// A floating part of a network: its rows sum to zero but for rounding.
@@ -39,23 +36,12 @@ fn prop_floating_part_is_found() {
         let pattern = laplacian_pattern(n, &edges);
         let mut lu = Lu::new(&pattern).unwrap();
         for _ in 0..50 {
-            let weights: Vec<f64> = edges
-                .iter()
-                .map(|_| random.decades(-2.0, 2.0).abs())
-                .collect();
-            let tied = laplacian(
-                &pattern,
-                &edges,
-                &weights,
-                |i| if i == 0 { 1e-3 } else { 0.0 },
-            );
+            let weights: Vec<f64> = edges.iter().map(|_| random.decades(-2.0, 2.0).abs()).collect();
+            let tied = laplacian(&pattern, &edges, &weights, |i| if i == 0 { 1e-3 } else { 0.0 });
             lu.factor(&tied).unwrap();
             let floating = laplacian(&pattern, &edges, &weights, |_| 0.0);
             let outcome = lu.factor(&floating);
-            assert!(
-                matches!(outcome, Err(FactorError::Singular { .. })),
-                "{n} {outcome:?}"
-            );
+            assert!(matches!(outcome, Err(FactorError::Singular { .. })), "{n} {outcome:?}");
         }
     }
 }
@@ -67,11 +53,8 @@ fn exact_floating_pair_is_named() {
     // 0-1-2 tied down at 0; 3-4 float.
     let edges = [(0, 1), (1, 2), (3, 4)];
     let pattern = laplacian_pattern(n, &edges);
-    let values = laplacian(&pattern, &edges, &[0.1, 0.3, 0.7], |i| {
-        if i == 0 { 1.0 } else { 0.0 }
-    });
-    let Err(FactorError::Singular { row, column }) = Lu::new(&pattern).unwrap().factor(&values)
-    else {
+    let values = laplacian(&pattern, &edges, &[0.1, 0.3, 0.7], |i| if i == 0 { 1.0 } else { 0.0 });
+    let Err(FactorError::Singular { row, column }) = Lu::new(&pattern).unwrap().factor(&values) else {
         panic!("not found")
     };
     assert!(row >= 3 && column >= 3, "{row} {column}");
@@ -87,12 +70,7 @@ fn exact_weak_tie_is_regular() {
     let mut lu = Lu::new(&pattern).unwrap();
     for _ in 0..3 {
         for tie in [1e-12, 1.0, 1e-13] {
-            let values = laplacian(
-                &pattern,
-                &edges,
-                &weights,
-                |i| if i == 0 { tie } else { 0.0 },
-            );
+            let values = laplacian(&pattern, &edges, &weights, |i| if i == 0 { tie } else { 0.0 });
             lu.factor(&values).unwrap();
             // A unit source at the far end, all of it through the tie.
             let mut b = vec![0.0; n];

@@ -1,6 +1,6 @@
 //! Samples of a run on the even grid, and its key scalars.
 
-use stallpoint_solve::dense::{Step, extremum, interpolate, weights};
+use stallpoint_solve::dense::{LOOKS, Step, turns};
 use stallpoint_solve::{Flow, Observer};
 
 use super::drive::Drive;
@@ -44,22 +44,21 @@ impl Samples {
     }
 
     fn look(&mut self, step: &Step) {
-        let current = step.points(IM);
-        for theta in [1.0, extremum(current).unwrap_or(1.0)] {
-            let value = interpolate(current, theta);
+        let current = |theta: f64| step.value(IM, theta);
+        for theta in turning(LOOKS.map(current)) {
+            let value = current(theta);
             if value > self.peak_current.0 {
                 self.peak_current = (value, step.time(theta));
             }
         }
-        let (k, n) = (step.points(VK), step.points(VN));
-        let coil = [k[0] - n[0], k[1] - n[1], k[2] - n[2]];
+        let coil = |theta: f64| step.value(VK, theta) - step.value(VN, theta);
         if step.t0 >= super::parameters::CONTROL_ON && step.t1 <= super::parameters::CONTROL_OFF {
-            for theta in [0.0, 1.0, extremum(coil).unwrap_or(1.0)] {
-                self.lowest_coil_voltage = self.lowest_coil_voltage.min(interpolate(coil, theta));
+            for theta in turning(LOOKS.map(coil)) {
+                self.lowest_coil_voltage = self.lowest_coil_voltage.min(coil(theta));
             }
         }
         if step.t0 < 1.0 && step.t1 >= 1.0 {
-            self.speed_at_1_s = interpolate(step.points(OM), (1.0 - step.t0) / (step.t1 - step.t0));
+            self.speed_at_1_s = step.value(OM, (1.0 - step.t0) / (step.t1 - step.t0));
         }
     }
 }
@@ -68,8 +67,7 @@ impl Observer<Drive> for Samples {
     fn step(&mut self, _: &Drive, step: &Step) -> Flow {
         while self.rows.len() < POINTS && time(self.rows.len()) <= step.t1 {
             let theta = (time(self.rows.len()) - step.t0) / (step.t1 - step.t0);
-            let [a, b, c] = weights(theta);
-            let at = |i: usize| a * step.x0[i] + b * step.mid[i] + c * step.x1[i];
+            let at = |i: usize| step.value(i, theta);
             self.rows.push([at(IM), at(OM), at(VK) - at(VN), at(VB)]);
         }
         if self.scalars {
@@ -77,4 +75,9 @@ impl Observer<Drive> for Samples {
         }
         Flow::Continue
     }
+}
+
+/// Fractions of a step at which a function with these values at the looks may be largest or smallest.
+fn turning(looks: [f64; 5]) -> impl Iterator<Item = f64> {
+    LOOKS.into_iter().chain(turns(looks).map(|(theta, _)| theta))
 }

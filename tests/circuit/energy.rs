@@ -95,8 +95,9 @@ fn exact_the_account_names_every_part() {
         ]
     );
     // Raised by the weight's work or lowered: gravity takes exactly torque times angle.
-    let angle =
-        run.integral(&stallpoint::circuit::Signal::State("motor".into(), "speed".into()), |speed| speed).unwrap();
+    let angle = run
+        .accumulated(&stallpoint::circuit::Signal::State("motor".into(), "speed".into()), |speed| speed)
+        .unwrap()[run.len() - 1];
     let gravity = run.energy.part("motor.gravity_torque").unwrap().delivered;
     assert!((gravity + 1.5 * angle).abs() < 1e-9 * gravity.abs(), "{gravity} against {}", -1.5 * angle);
     let off = TransientOptions { energy: false, ..TransientOptions::default() };

@@ -123,13 +123,13 @@ pub struct Kept {
     pub t0: f64,
     pub t1: f64,
     pub x0: Vec<f64>,
-    pub mid: Vec<f64>,
     pub x1: Vec<f64>,
+    pub bend: Vec<f64>,
 }
 
 impl Kept {
     pub fn sample(&self, theta: f64) -> Vec<f64> {
-        let step = Step { t0: self.t0, t1: self.t1, x0: &self.x0, mid: &self.mid, x1: &self.x1 };
+        let step = Step { t0: self.t0, t1: self.t1, x0: &self.x0, x1: &self.x1, bend: &self.bend };
         let mut out = self.x0.clone();
         step.sample(theta, &mut out);
         out
@@ -153,8 +153,8 @@ impl<S> Observer<S> for Record {
             t0: step.t0,
             t1: step.t1,
             x0: step.x0.to_vec(),
-            mid: step.mid.to_vec(),
             x1: step.x1.to_vec(),
+            bend: step.bend.to_vec(),
         });
         Flow::Continue
     }

@@ -1,11 +1,14 @@
 //! Dense output of one step.
 
-/// The part of [`Step::fraction_mid`] that TR-BDF2 places between the ends: `2 - √2`.
-pub const MIDDLE: f64 = 2.0 - std::f64::consts::SQRT_2;
-
-/// One accepted step: the solution at its start, at the method's inner point and at its end.
+/// One accepted step: the solution at both ends, and how it bends between them.
 ///
-/// Between them the solution is the parabola through the three points, whose error is below that of the step itself.
+/// With `θ` from 0 to 1 the solution is
+///
+/// ```text
+/// x(θ) = x0 + θ (x1 - x0) + θ (1 - θ) (k1 + θ k2 + θ² k3)
+/// ```
+///
+/// with as many `k` as the method gives: one for TR-BDF2, three for the Rosenbrock method.
 #[derive(Debug, Clone, Copy)]
 pub struct Step<'a> {
     /// Time at the start.
@@ -14,31 +17,10 @@ pub struct Step<'a> {
     pub t1: f64,
     /// Unknowns at the start.
     pub x0: &'a [f64],
-    /// Unknowns at `t0 + MIDDLE · (t1 - t0)`.
-    pub mid: &'a [f64],
     /// Unknowns at the end.
     pub x1: &'a [f64],
-}
-
-/// Weights of the three points at the fraction `theta` of a step.
-pub fn weights(theta: f64) -> [f64; 3] {
-    let c = MIDDLE;
-    [(theta - c) * (theta - 1.0) / c, theta * (theta - 1.0) / (c * (c - 1.0)), theta * (theta - c) / (1.0 - c)]
-}
-
-/// Value at `theta` of the parabola through three points.
-pub fn interpolate([y0, mid, y1]: [f64; 3], theta: f64) -> f64 {
-    let [a, b, c] = weights(theta);
-    a * y0 + b * mid + c * y1
-}
-
-/// Where the parabola through three points has its extremum, when that lies inside the step.
-pub fn extremum([y0, mid, y1]: [f64; 3]) -> Option<f64> {
-    // y = y0 + s θ + k θ²
-    let k = ((y1 - y0) - (mid - y0) / MIDDLE) / (1.0 - MIDDLE);
-    let s = (y1 - y0) - k;
-    let theta = -s / (2.0 * k);
-    (theta > 0.0 && theta < 1.0).then_some(theta)
+    /// The coefficients `k`, all of `k1` first: a multiple of the number of unknowns.
+    pub bend: &'a [f64],
 }
 
 impl Step<'_> {
@@ -47,18 +29,45 @@ impl Step<'_> {
         self.t0 + theta * (self.t1 - self.t0)
     }
 
-    /// The three values of unknown `i`.
-    pub fn points(&self, i: usize) -> [f64; 3] {
-        [self.x0[i], self.mid[i], self.x1[i]]
+    /// Unknown `i` at the fraction `theta`.
+    pub fn value(&self, i: usize, theta: f64) -> f64 {
+        let n = self.x0.len();
+        let bend = self.bend.iter().skip(i).step_by(n.max(1)).rev().fold(0.0, |sum, k| sum * theta + k);
+        self.x0[i] + theta * (self.x1[i] - self.x0[i]) + theta * (1.0 - theta) * bend
     }
 
     /// Writes all unknowns at the fraction `theta`.
     pub fn sample(&self, theta: f64, out: &mut [f64]) {
-        let [a, b, c] = weights(theta);
-        for (i, value) in out.iter_mut().enumerate() {
-            *value = a * self.x0[i] + b * self.mid[i] + c * self.x1[i];
+        let n = self.x0.len();
+        for ((value, x0), x1) in out.iter_mut().zip(self.x0).zip(self.x1) {
+            *value = x0 + theta * (x1 - x0);
+        }
+        let mut weight = theta * (1.0 - theta);
+        for k in self.bend.chunks_exact(n.max(1)) {
+            for (value, k) in out.iter_mut().zip(k) {
+                *value += weight * k;
+            }
+            weight *= theta;
         }
     }
+}
+
+/// Fractions of a step at which a function of the solution is looked at to find where it turns.
+pub const LOOKS: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
+
+/// Where a function known at [`LOOKS`] turns within the step, by the parabolas through three looks next to each other
+/// (exact where the function is a parabola), and its value there by them.
+pub fn turns(values: [f64; 5]) -> impl Iterator<Item = (f64, f64)> {
+    (0..3).filter_map(move |first| {
+        let [a, b, c] = [values[first], values[first + 1], values[first + 2]];
+        // y = b + s u + k u², u = -1 … 1 from the first to the third look
+        let (s, k) = (0.5 * (c - a), 0.5 * (a + c) - b);
+        let u = -s / (2.0 * k);
+        // Each parabola answers for its middle; the outer two also for the ends of the step.
+        let low = if first == 0 { -1.0 } else { -0.5 };
+        let high = if first == 2 { 1.0 } else { 0.5 };
+        (u > low && u < high).then(|| (LOOKS[first + 1] + 0.25 * u, b + u * (s + k * u)))
+    })
 }
 
 #[cfg(test)]
@@ -66,13 +75,30 @@ mod tests {
     use super::*;
 
     #[test]
-    fn exact_parabola_is_reproduced() {
-        let y = |t: f64| 3.0 - 2.0 * t + 5.0 * t * t;
-        let points = [y(0.0), y(MIDDLE), y(1.0)];
+    fn exact_polynomial_is_reproduced() {
+        // x(θ) = 1 + 2θ + θ(1-θ)(3 + θ - 2θ²), and a constant beside it
+        let (x0, x1, bend) = ([1.0, 7.0], [3.0, 7.0], [3.0, 0.0, 1.0, 0.0, -2.0, 0.0]);
+        let step = Step { t0: 0.0, t1: 2.0, x0: &x0, x1: &x1, bend: &bend };
         for theta in [0.0, 0.1, 0.5, 0.9, 1.0] {
-            assert!((interpolate(points, theta) - y(theta)).abs() < 1e-14);
+            let exact = 1.0 + 2.0 * theta + theta * (1.0 - theta) * (3.0 + theta - 2.0 * theta * theta);
+            let mut all = [0.0; 2];
+            step.sample(theta, &mut all);
+            assert!((all[0] - exact).abs() < 1e-14 && (step.value(0, theta) - exact).abs() < 1e-14);
+            assert_eq!(all[1], 7.0);
         }
-        assert!((extremum(points).unwrap() - 0.2).abs() < 1e-12);
-        assert_eq!(extremum([0.0, MIDDLE, 1.0]), None);
+        assert_eq!(step.time(0.5), 1.0);
+    }
+
+    #[test]
+    fn exact_turn_of_a_parabola() {
+        for top in [0.05, 0.2, 0.4, 0.5, 0.6, 0.97] {
+            let values = LOOKS.map(|theta| 2.0 - (theta - top) * (theta - top));
+            let found: Vec<_> = turns(values).collect();
+            assert!(!found.is_empty(), "{top}");
+            for (theta, value) in found {
+                assert!((theta - top).abs() < 1e-12 && (value - 2.0).abs() < 1e-12);
+            }
+        }
+        assert_eq!(turns(LOOKS).count(), 0);
     }
 }

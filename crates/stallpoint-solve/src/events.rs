@@ -1,13 +1,15 @@
 //! Finding where guards become positive within a step.
 
-use crate::dense::{Step, extremum, interpolate};
+use crate::dense::{LOOKS, Step, turns};
 use crate::system::System;
 
-/// Guards at the three points of a step, and where the first one fires.
+/// A guard fires at a landing though it is a little below zero, by this part of its change over the step.
+const ROUNDING: f64 = 1e-6;
+
+/// Guards at the looks of a step, and where the first one fires.
 pub(crate) struct Watch {
-    start: Vec<f64>,
-    mid: Vec<f64>,
-    end: Vec<f64>,
+    /// Guards at each of [`LOOKS`].
+    looks: [Vec<f64>; LOOKS.len()],
     /// Scratch for the guards and unknowns at a trial point.
     trial: Vec<f64>,
     x: Vec<f64>,
@@ -19,9 +21,7 @@ impl Watch {
     pub(crate) fn new(system: &impl System) -> Self {
         let zeros = || vec![0.0; system.guard_count()];
         Self {
-            start: zeros(),
-            mid: zeros(),
-            end: zeros(),
+            looks: std::array::from_fn(|_| zeros()),
             trial: zeros(),
             x: vec![0.0; system.size()],
             firing: Vec::with_capacity(system.guard_count()),
@@ -30,31 +30,45 @@ impl Watch {
 
     /// Guards that are positive at `(t, x)` now; also makes it the start of the next step.
     pub(crate) fn begin(&mut self, system: &mut impl System, t: f64, x: &[f64]) {
-        system.guards(t, x, &mut self.start);
+        let start = &mut self.looks[0];
+        system.guards(t, x, start);
         self.firing.clear();
-        self.firing.extend((0..self.start.len()).filter(|&i| self.start[i] > 0.0));
+        self.firing.extend((0..start.len()).filter(|&i| start[i] > 0.0));
     }
 
     /// Where in the step the first guard fires; those that do so are left in `firing`. With `landing`, the step was made
-    /// to end where `firing` were found: they stay, unless another one comes first.
+    /// to end where `firing` were found: they stay if they are above zero there but for rounding, unless another one comes
+    /// first.
     ///
-    /// Each guard is followed as the parabola through its values at the step's three points, which is exact for guards
-    /// linear in the unknowns: a guard that rises above zero and falls again inside one step is seen.
+    /// Each guard is followed by parabolas through its values at the looks: one that rises above zero and falls again
+    /// inside one step is seen.
     pub(crate) fn locate(&mut self, system: &mut impl System, step: &Step, landing: bool) -> Option<f64> {
         if !landing {
             self.firing.clear();
         }
-        let count = self.start.len();
+        let count = self.trial.len();
         if count == 0 {
             return None;
         }
-        system.guards(step.time(crate::dense::MIDDLE), step.mid, &mut self.mid);
-        system.guards(step.t1, step.x1, &mut self.end);
+        for (look, theta) in LOOKS.into_iter().enumerate().skip(1) {
+            if look + 1 == LOOKS.len() {
+                system.guards(step.t1, step.x1, &mut self.looks[look]);
+            } else {
+                step.sample(theta, &mut self.x);
+                system.guards(step.time(theta), &self.x, &mut self.looks[look]);
+            }
+        }
+        let looks = &self.looks;
+        let reaches = |&i: &usize| {
+            let (start, end) = (looks[0][i], looks[LOOKS.len() - 1][i]);
+            end >= -ROUNDING * (end - start).abs()
+        };
+        self.firing.retain(reaches);
         let mut first = if landing { 1.0 } else { f64::INFINITY };
         let mut found = false;
         for i in 0..count {
-            let points = [self.start[i], self.mid[i], self.end[i]];
-            let Some(beyond) = positive_point(points) else { continue };
+            let values = std::array::from_fn(|look| self.looks[look][i]);
+            let Some(beyond) = positive_point(values) else { continue };
             let Some(theta) = self.root(system, step, i, beyond) else { continue };
             // Guards that share a root to rounding fire together, in the order of their index.
             let together = 1e-9;
@@ -72,13 +86,13 @@ impl Watch {
 
     /// The end of the step becomes the start of the next.
     pub(crate) fn advance(&mut self) {
-        std::mem::swap(&mut self.start, &mut self.end);
+        self.looks.swap(0, LOOKS.len() - 1);
     }
 
     /// First root of guard `i` between the start and `beyond`, if it is positive there: by bisection with secant steps on the dense output.
     fn root(&mut self, system: &mut impl System, step: &Step, i: usize, beyond: f64) -> Option<f64> {
         let (mut low, mut high) = (0.0, beyond);
-        let mut g_low = self.start[i];
+        let mut g_low = self.looks[0][i];
         let mut g_high = self.value(system, step, i, beyond);
         if g_high <= 0.0 || g_high.is_nan() {
             return None; // a guard that is not linear: its parabola promised too much
@@ -111,10 +125,9 @@ impl Watch {
     }
 }
 
-/// A fraction of the step at which the parabola through three guard values is positive, the earliest known.
-fn positive_point(points: [f64; 3]) -> Option<f64> {
-    let peak = extremum(points).filter(|&theta| interpolate(points, theta) > 0.0);
-    let mid = (points[1] > 0.0).then_some(crate::dense::MIDDLE);
-    let end = (points[2] > 0.0).then_some(1.0);
-    [peak, mid, end].into_iter().flatten().reduce(f64::min)
+/// A fraction of the step at which a guard with these values at the looks is positive, the earliest known.
+fn positive_point(values: [f64; LOOKS.len()]) -> Option<f64> {
+    let peaks = turns(values).filter(|&(_, value)| value > 0.0).map(|(theta, _)| theta);
+    let looks = LOOKS.into_iter().zip(values).skip(1).filter(|&(_, value)| value > 0.0).map(|(theta, _)| theta);
+    peaks.chain(looks).reduce(f64::min)
 }

@@ -4,11 +4,11 @@ use crate::counters::Counters;
 use crate::dense::Step;
 use crate::error::SolveError;
 use crate::events::Watch;
+use crate::method::Stepper;
 use crate::newton::Newton;
 use crate::options::Options;
 use crate::restart::Restart;
 use crate::system::{Cause, System};
-use crate::trbdf2::TrBdf2;
 use crate::weights::Weights;
 
 /// What an observer wants next.
@@ -60,7 +60,7 @@ pub struct Ended {
 
 /// Integrates `system` from `span.0` to `span.1`, starting at `x` and leaving the last values there.
 ///
-/// TR-BDF2 with error control per step; guards located on the dense output and landed on by redoing the step; scheduled
+/// Steps by the method of the options with error control per step; guards located on the dense output and landed on by redoing the step; scheduled
 /// times landed on exactly; after each mode change consistent values by two tiny implicit Euler steps.
 ///
 /// # Errors
@@ -77,12 +77,13 @@ pub fn integrate<S: System>(
     let mut run = Run {
         newton: Newton::new(system)?,
         weights: Weights::new(system, options),
-        method: TrBdf2::new(x.len()),
+        method: Stepper::new(system, options),
         restart: Restart::new(x.len()),
         watch: Watch::new(system),
         options,
         t: span.0,
         end: span.1,
+        made_consistent_at: f64::NAN,
     };
     let ending = run.go(system, x, observer)?;
     Ok(Ended { ending, t: run.t, counters: run.newton.counters })
@@ -124,15 +125,20 @@ const FIRST_AFTER_CHANGE: f64 = 0.2;
 /// Rejections by the dense output alone in one step: a jump that no event declares would never let it pass.
 const DENSE_REJECTIONS: u32 = 3;
 
+/// Rejections of one step after which the unknowns are made consistent again.
+const MANY_REJECTIONS: u32 = 4;
+
 struct Run<'a> {
     newton: Newton,
     weights: Weights,
-    method: TrBdf2,
+    method: Stepper,
     restart: Restart,
     watch: Watch,
     options: &'a Options,
     t: f64,
     end: f64,
+    /// When the unknowns were last made consistent because steps would not succeed.
+    made_consistent_at: f64,
 }
 
 impl Run<'_> {
@@ -153,18 +159,30 @@ impl Run<'_> {
             }
         }
         h = self.options.first_step.unwrap_or(h.min(self.part_of_rest(FIRST)));
-        self.method.start(system, &mut self.newton, self.t, x, true);
+        self.method.start(system, &mut self.newton, self.t, x);
         while self.t < self.end {
             if self.newton.counters.steps >= self.options.max_steps {
                 return Ok(Ending::StepLimit);
             }
-            let (made, next) = self.step(system, x, h)?;
+            let (made, next) = match self.step(system, x, h)? {
+                Stepped::Made(made, next) => (made, next),
+                Stepped::Inconsistent => {
+                    h = self.restart.consistent(system, &mut self.newton, &self.weights, self.options, self.t, x)?;
+                    self.method.start(system, &mut self.newton, self.t, x);
+                    self.watch.begin(system, self.t, x);
+                    self.made_consistent_at = self.t;
+                    if observer.jump(system, self.t, x) == Flow::Stop {
+                        return Ok(Ending::Stopped);
+                    }
+                    continue;
+                }
+            };
             let t1 = made.lands_on.unwrap_or(self.t + made.h);
-            let step = Step { t0: self.t, t1, x0: x, mid: &self.method.mid, x1: &self.method.x1 };
+            let step = Step { t0: self.t, t1, x0: x, x1: self.method.x1(), bend: self.method.bend() };
             self.newton.counters.steps += 1;
             let flow = observer.step(system, &step);
-            self.method.accept(&self.newton, x, made.h);
-            x.copy_from_slice(&self.method.x1);
+            self.method.accept(system, &mut self.newton, x, made.h);
+            x.copy_from_slice(self.method.x1());
             self.t = t1;
             h = next;
             if flow == Flow::Stop {
@@ -174,7 +192,7 @@ impl Run<'_> {
             if made.fires || due {
                 if let Some(next) = self.change(system, x)? {
                     h = next.min(self.part_of_rest(FIRST_AFTER_CHANGE));
-                    self.method.start(system, &mut self.newton, self.t, x, true);
+                    self.method.start(system, &mut self.newton, self.t, x);
                     if observer.jump(system, self.t, x) == Flow::Stop {
                         return Ok(Ending::Stopped);
                     }
@@ -191,11 +209,12 @@ impl Run<'_> {
     }
 
     /// Makes one accepted step from `(self.t, x)`; returns it and the length to try next.
-    fn step(&mut self, system: &mut impl System, x: &[f64], wanted: f64) -> Result<(Made, f64), SolveError> {
+    fn step(&mut self, system: &mut impl System, x: &[f64], wanted: f64) -> Result<Stepped, SolveError> {
         let smallest = 32.0 * f64::EPSILON * self.t.abs().max(self.options.restart_step);
         let mut h = wanted.min(self.options.max_step).max(smallest);
         let mut landing = false;
         let mut dense_rejections = 0;
+        let mut rejections = 0;
         loop {
             let stop = system.next_stop().map_or(self.end, |stop| stop.min(self.end));
             let left = stop - self.t;
@@ -211,6 +230,10 @@ impl Run<'_> {
                 Ok(outcome) => outcome,
                 Err(error) => {
                     self.newton.counters.rejected_by_newton += 1;
+                    rejections += 1;
+                    if rejections > MANY_REJECTIONS && self.made_consistent_at != self.t {
+                        return Ok(Stepped::Inconsistent);
+                    }
                     h *= 0.125;
                     landing = false;
                     if h < smallest {
@@ -219,11 +242,16 @@ impl Run<'_> {
                     continue;
                 }
             };
-            let factor = (0.9 * outcome.error.max(outcome.dense).powf(-1.0 / 3.0)).clamp(0.1, 5.0);
+            let factor =
+                (0.9 * outcome.error.max(outcome.dense).powf(-1.0 / self.method.error_power())).clamp(0.1, 5.0);
             let too_coarse = outcome.error <= 1.0 && outcome.dense > 1.0 && dense_rejections < DENSE_REJECTIONS;
             if outcome.error > 1.0 || too_coarse {
                 dense_rejections += u32::from(too_coarse);
                 self.newton.counters.rejected_by_error += 1;
+                rejections += 1;
+                if rejections > MANY_REJECTIONS && self.made_consistent_at != self.t {
+                    return Ok(Stepped::Inconsistent);
+                }
                 h *= factor.min(0.9);
                 landing = false;
                 if h < smallest {
@@ -236,15 +264,15 @@ impl Run<'_> {
                 t0: self.t,
                 t1: lands_on.unwrap_or(self.t + h),
                 x0: x,
-                mid: &self.method.mid,
-                x1: &self.method.x1,
+                x1: self.method.x1(),
+                bend: self.method.bend(),
             };
             let located = self.watch.locate(system, &step, landing);
             let to_root = located.map_or(h, |theta| theta * h).max(smallest);
             // The end of the step is the event, as near as a time can say it.
             if h - to_root <= (1e-9 * h).max(smallest) {
                 let fires = landing || located.is_some();
-                return Ok((Made { h, lands_on, fires }, h * factor));
+                return Ok(Stepped::Made(Made { h, lands_on, fires }, h * factor));
             }
             self.newton.counters.redone_for_events += 1;
             h = to_root;
@@ -298,6 +326,14 @@ impl Run<'_> {
         }
         Ok(next)
     }
+}
+
+/// What came of a step.
+enum Stepped {
+    /// An accepted step and the length to try next.
+    Made(Made, f64),
+    /// No length succeeds: unknowns that only a derivative determines may have drifted off.
+    Inconsistent,
 }
 
 /// An accepted step.

@@ -107,10 +107,20 @@ impl Newton {
 
     fn factor(&mut self, system: &impl System, stage: Stage, t: f64) -> Attempt {
         stage.matrix(system, &self.at, &mut self.matrix);
+        self.factor_matrix(system, t)
+    }
+
+    fn factor_matrix(&mut self, system: &impl System, t: f64) -> Attempt {
         self.counters.factorisations += 1;
         let done = self.lu.factor(&self.matrix);
         self.counters.repivots = self.lu.repivots();
         done.map_err(|error| SolveError::factor(&error, t, system))
+    }
+
+    /// Factors `dq + c df` (in algebraic rows `df`) of an evaluation.
+    pub(crate) fn factor_stage(&mut self, system: &impl System, at: &Evaluation, c: f64, t: f64) -> Attempt {
+        Stage::Implicit { c, known: &[] }.matrix(system, at, &mut self.matrix);
+        self.factor_matrix(system, t)
     }
 
     /// Solves with the present factors, in place.
@@ -199,7 +209,8 @@ impl Newton {
         Err(self.not_converged(system, t, max_iterations, x, weights))
     }
 
-    fn finite(&self, system: &impl System, t: f64) -> Attempt {
+    /// Refuses an evaluation that is not a number.
+    pub(crate) fn finite(&self, system: &impl System, t: f64) -> Attempt {
         match self.at.f.iter().zip(&self.at.q).position(|(f, q)| !(f.is_finite() && q.is_finite())) {
             Some(row) => Err(SolveError::NotFinite { t, equation: system.equation_name(row) }),
             None => Ok(()),

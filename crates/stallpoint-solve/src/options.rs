@@ -1,8 +1,22 @@
 //! Settings of a run.
 
+/// Which integration method makes the steps.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Method {
+    /// The fifth-order one where the system's content is linear in the unknowns, else the second-order one.
+    #[default]
+    Automatic,
+    /// Rodas5P: eight stages, one matrix, no iteration. Goes over to the second-order method where content is not linear.
+    FifthOrder,
+    /// TR-BDF2: two stages, solved by Newton's method.
+    SecondOrder,
+}
+
 /// Settings of [`integrate`](crate::integrate).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Options {
+    /// Integration method.
+    pub method: Method,
     /// Relative tolerance of one step, between 1e-12 and 0.1.
     pub rtol: f64,
     /// Multiplies the scale of every unknown below which errors are absolute: `atol = rtol · scale · atol_factor`.
@@ -23,6 +37,7 @@ pub struct Options {
 impl Default for Options {
     fn default() -> Self {
         Self {
+            method: Method::default(),
             rtol: 1e-4,
             atol_factor: 1.0,
             first_step: None,

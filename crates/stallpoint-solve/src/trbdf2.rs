@@ -4,12 +4,14 @@
 //! error estimate and inner point after Hosea and Shampine, Appl. Numer. Math. 20 (1996) 21. Both stages share one
 //! matrix `dq + c df`; algebraic rows hold exactly at each stage, so nothing rings after a jump.
 
-use crate::dense::MIDDLE;
 use crate::error::SolveError;
+use crate::method::Outcome;
 use crate::newton::{Freshness, Newton, Stage};
 use crate::system::System;
 use crate::weights::Weights;
 
+/// The inner point, as a part of the step.
+const MIDDLE: f64 = 2.0 - std::f64::consts::SQRT_2;
 /// Factor of the step in both stages' matrix.
 const C: f64 = MIDDLE / 2.0;
 /// Weights of `q` at the inner point and at the start in the second stage.
@@ -35,21 +37,15 @@ pub(crate) struct TrBdf2 {
     f_mid: Vec<f64>,
     known: Vec<f64>,
     error: Vec<f64>,
-    pub(crate) mid: Vec<f64>,
+    mid: Vec<f64>,
     pub(crate) x1: Vec<f64>,
+    /// Coefficient of the dense output: the parabola through both ends and the inner point.
+    pub(crate) bend: Vec<f64>,
     /// Slope and curvature of the last step, for the predictor.
     slope: Vec<f64>,
     curvature: Vec<f64>,
     last_step: f64,
     predict: bool,
-}
-
-/// A converged attempt: its error in units of the tolerance, and whose it is.
-pub(crate) struct Outcome {
-    pub(crate) error: f64,
-    pub(crate) worst: usize,
-    /// Error of the dense output in units of what it may be; zero where no step before tells it.
-    pub(crate) dense: f64,
 }
 
 impl TrBdf2 {
@@ -63,6 +59,7 @@ impl TrBdf2 {
             error: zeros(),
             mid: zeros(),
             x1: zeros(),
+            bend: zeros(),
             slope: zeros(),
             curvature: zeros(),
             last_step: 0.0,
@@ -70,12 +67,12 @@ impl TrBdf2 {
         }
     }
 
-    /// Takes `(t, x)` as the start of the next attempts; forgets the past when `after_jump` is set.
-    pub(crate) fn start(&mut self, system: &mut impl System, newton: &mut Newton, t: f64, x: &[f64], after_jump: bool) {
+    /// Takes `(t, x)`, where the mode has just changed, as the start of the next attempts.
+    pub(crate) fn start(&mut self, system: &mut impl System, newton: &mut Newton, t: f64, x: &[f64]) {
         newton.evaluate(system, t, x, false);
         self.q0.copy_from_slice(&newton.at.q);
         self.f0.copy_from_slice(&newton.at.f);
-        self.predict &= !after_jump;
+        self.predict = false;
     }
 
     /// Attempts a step of length `h` from `(t, x0)`, leaving the result in `mid` and `x1`.
@@ -132,6 +129,10 @@ impl TrBdf2 {
         newton.solve(&mut self.error);
         let (error, worst) = weights.norm(&self.error, &self.x1, x0);
         let dense = self.dense_error(weights, x0, h);
+        for i in 0..n {
+            let straight = x0[i] + MIDDLE * (self.x1[i] - x0[i]);
+            self.bend[i] = (self.mid[i] - straight) / (MIDDLE * (1.0 - MIDDLE));
+        }
         Ok(Outcome { error, worst, dense })
     }
 

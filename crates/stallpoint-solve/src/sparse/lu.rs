@@ -56,7 +56,6 @@ impl Lu {
     pub fn new(pattern: &Pattern) -> Result<Self, StructurallySingular> {
         matching::check(pattern)?;
         let pattern = pattern.clone();
-<<<<<<< HEAD
         let rest = vec![0.0; pattern.n()];
         Ok(Self {
             pattern,
@@ -68,9 +67,6 @@ impl Lu {
             rescales: 0,
             rest,
         })
-=======
-        Ok(Self { pattern, schedule: None, ready: false, factorisations: 0, repivots: 0 })
->>>>>>> solvertests
     }
 
     /// Factorises the matrix with these values, one per slot of the pattern.

@@ -150,14 +150,10 @@ impl Schedule {
 }
 
 fn largest(values: &[f64]) -> f64 {
-<<<<<<< HEAD
     values.iter().fold(0.0, |top, value| larger(top, value.abs()))
 }
 
 /// One instruction where `f64::max`, careful with NaN, takes several.
 fn larger(top: f64, value: f64) -> f64 {
     if value > top { value } else { top }
-=======
-    values.iter().fold(0.0, |top: f64, value| top.max(value.abs()))
->>>>>>> solvertests
 }

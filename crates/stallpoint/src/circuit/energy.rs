@@ -1,12 +1,12 @@
 //! Where the energy of a run went.
 
-use stallpoint_solve::dense::{MIDDLE, Step};
+use stallpoint_solve::Step;
 
 use super::assembly::Assembly;
 
-/// Weights of a step's three points in the third-order rule that belongs to TR-BDF2.
-const W: f64 = std::f64::consts::SQRT_2 / 4.0;
-pub(crate) const RULE: [f64; 3] = [(1.0 - W) / 3.0, (3.0 * W + 1.0) / 3.0, MIDDLE / 6.0];
+/// Fractions of a step and weights of the Gauss rule with three points, by which rates are integrated over the dense output.
+pub(crate) const GAUSS: [(f64, f64); 3] =
+    [(0.112_701_665_379_258_31, 5.0 / 18.0), (0.5, 8.0 / 18.0), (0.887_298_334_620_741_7, 5.0 / 18.0)];
 
 /// Energy of one part over a run, J.
 #[derive(Debug, Clone, PartialEq)]
@@ -51,6 +51,8 @@ impl EnergyAccount {
 pub(crate) struct Bookkeeper {
     account: EnergyAccount,
     stored: Vec<f64>,
+    /// Scratch for the unknowns within a step.
+    x: Vec<f64>,
 }
 
 impl Bookkeeper {
@@ -62,18 +64,21 @@ impl Bookkeeper {
             stored: 0.0,
             lost_at_jumps: 0.0,
         });
-        let mut keeper = Self { account: EnergyAccount { parts: parts.collect() }, stored: Vec::new() };
-        keeper.stored = assembly.layout.instances.iter().map(|_| 0.0).collect();
+        let stored = vec![0.0; assembly.layout.instances.len()];
+        let account = EnergyAccount { parts: parts.collect() };
+        let mut keeper = Self { account, stored, x: x.to_vec() };
         keeper.measure(assembly, t, x, |_, _| {});
         keeper
     }
 
     pub(crate) fn step(&mut self, assembly: &Assembly, step: &Step) {
         let h = step.t1 - step.t0;
-        for (k, (instance, memory)) in assembly.layout.instances.iter().zip(&assembly.memories).enumerate() {
-            let entry = &mut self.account.parts[k];
-            for ((weight, x), theta) in RULE.iter().zip([step.x0, step.mid, step.x1]).zip([0.0, MIDDLE, 1.0]) {
-                let power = instance.part.power(&instance.at(step.time(theta), x, memory));
+        for (theta, weight) in GAUSS {
+            step.sample(theta, &mut self.x);
+            let t = step.time(theta);
+            let parts = assembly.layout.instances.iter().zip(&assembly.memories);
+            for ((instance, memory), entry) in parts.zip(&mut self.account.parts) {
+                let power = instance.part.power(&instance.at(t, &self.x, memory));
                 entry.delivered += h * weight * power.delivered;
                 entry.dissipated += h * weight * power.dissipated;
             }

@@ -1,14 +1,15 @@
 //! A finished transient.
 
-use std::ops::Deref;
+use std::ops::{Deref, Range};
 
 use stallpoint_solve::Counters;
-use stallpoint_solve::dense::{MIDDLE, Step, extremum, interpolate};
+use stallpoint_solve::dense::{LOOKS, Step, turns};
 
-use super::energy::EnergyAccount;
+use super::energy::{EnergyAccount, GAUSS};
 use super::event::Event;
+use super::local::LocalEquations;
 use super::state::State;
-use super::trace::{Signal, Trace};
+use super::trace::{Reader, Signal, Trace};
 use crate::error::Error;
 
 /// How a run ended. Whatever it is, what was computed up to then is kept.
@@ -41,10 +42,11 @@ pub struct Extremes {
 #[derive(Debug, Clone)]
 pub struct Run {
     pub(crate) trace: Trace,
-    /// For each row, which inner point leads to it; none for the first row and rows after events.
-    pub(crate) mid_of: Vec<Option<u32>>,
-    /// Unknowns at the inner points, one after the other.
-    pub(crate) mids: Vec<f64>,
+    /// For each row, where the bend of the step that ends there lies in `bends`; empty for the first row and rows after
+    /// events.
+    pub(crate) bend_of: Vec<Range<usize>>,
+    /// Coefficients of the steps' dense output, one step after the other.
+    pub(crate) bends: Vec<f64>,
     /// What happened.
     pub events: Vec<Event>,
     /// Where the energy went; empty when it was not to be kept.
@@ -67,8 +69,8 @@ impl Run {
     pub(crate) fn new(trace: Trace) -> Self {
         Self {
             trace,
-            mid_of: Vec::new(),
-            mids: Vec::new(),
+            bend_of: Vec::new(),
+            bends: Vec::new(),
             events: Vec::new(),
             energy: EnergyAccount::default(),
             ending: Ending::Finished,
@@ -76,31 +78,39 @@ impl Run {
         }
     }
 
-    pub(crate) fn push(&mut self, t: f64, x: &[f64], mid: Option<&[f64]>) {
+    pub(crate) fn push(&mut self, t: f64, x: &[f64], bend: Option<&[f64]>) {
         self.trace.push(t, x);
-        self.mid_of.push(mid.map(|mid| {
-            self.mids.extend_from_slice(mid);
-            (self.mids.len() / mid.len().max(1)) as u32 - 1
-        }));
+        let from = self.bends.len();
+        self.bends.extend_from_slice(bend.unwrap_or_default());
+        self.bend_of.push(from..self.bends.len());
     }
 
     /// The step that ends at `row`, when one does.
     fn step(&self, row: usize) -> Option<Step<'_>> {
-        let n = self.layout.size();
-        let mid = self.mid_of[row]? as usize;
+        let bend = self.bend_of.get(row).filter(|bend| !bend.is_empty())?;
         Some(Step {
             t0: self.times[row - 1],
             t1: self.times[row],
             x0: self.row(row - 1),
-            mid: &self.mids[mid * n..(mid + 1) * n],
             x1: self.row(row),
+            bend: &self.bends[bend.clone()],
         })
+    }
+
+    /// A signal at the fraction `theta` of the step that ends at `row`: the discrete states of a step are those of the row
+    /// it starts from.
+    fn read_within(&self, reader: Reader, row: usize, step: &Step, theta: f64, scratch: &mut Scratch) -> f64 {
+        step.sample(theta, &mut scratch.x);
+        self.read(reader, step.time(theta), &scratch.x, row - 1, &mut scratch.equations)
+    }
+
+    fn scratch(&self) -> Scratch {
+        Scratch { x: vec![0.0; self.layout.size()], equations: self.layout.scratch() }
     }
 
     /// Values on a grid of times within the run. At the time of an event it is the later value.
     ///
-    /// Each step is the parabola through its two ends and the method's inner point; its error is below ten times the
-    /// step tolerance.
+    /// Between its ends a step is the method's own polynomial, whose error is below ten times the step tolerance.
     ///
     /// # Errors
     /// A time outside the run, or NaN.
@@ -145,50 +155,63 @@ impl Run {
     /// No such node, part, terminal or state.
     pub fn extremes_between(&self, signal: &Signal, from: f64, to: f64) -> Result<Extremes, Error> {
         let reader = self.reader(signal)?;
-        let mut scratch = self.layout.scratch();
+        let mut scratch = self.scratch();
         let mut found = Extremes { max: f64::NAN, max_at: f64::NAN, min: f64::NAN, min_at: f64::NAN };
         let mut note = |t: f64, value: f64| {
-            if !(value <= found.max) {
+            if value > found.max || found.max.is_nan() {
                 (found.max, found.max_at) = (value, t);
             }
-            if !(value >= found.min) {
+            if value < found.min || found.min.is_nan() {
                 (found.min, found.min_at) = (value, t);
             }
         };
-        let mut inner = vec![0.0; self.layout.size()];
         for row in 0..self.len() {
-            let (t, value) = (self.times[row], self.read(reader, self.times[row], self.row(row), row, &mut scratch));
+            let t = self.times[row];
             if t < from || t > to {
                 continue;
             }
-            note(t, value);
+            note(t, self.read(reader, t, self.row(row), row, &mut scratch.equations));
             let Some(step) = self.step(row).filter(|step| step.t0 >= from) else { continue };
-            // The discrete states of a step are those of the row it starts from.
-            let before = self.read(reader, step.t0, step.x0, row - 1, &mut scratch);
-            let mid = self.read(reader, step.time(MIDDLE), step.mid, row - 1, &mut scratch);
-            if let Some(theta) = extremum([before, mid, value]) {
-                step.sample(theta, &mut inner);
-                let exact = self.read(reader, step.time(theta), &inner, row - 1, &mut scratch);
-                note(step.time(theta), exact);
+            let looks = LOOKS.map(|theta| self.read_within(reader, row, &step, theta, &mut scratch));
+            for (look, value) in LOOKS.into_iter().zip(looks) {
+                note(step.time(look), value);
+            }
+            for (theta, _) in turns(looks) {
+                let theta = self.turn(reader, row, &step, theta, &mut scratch);
+                note(step.time(theta), self.read_within(reader, row, &step, theta, &mut scratch));
             }
         }
         Ok(found)
     }
 
-    /// Integral of `weight(value)` of a signal from the start of the run to each row, by the method's third-order rule.
+    /// Where the signal turns near `theta`: two rounds of a narrower parabola.
+    fn turn(&self, reader: Reader, row: usize, step: &Step, mut theta: f64, scratch: &mut Scratch) -> f64 {
+        for width in [0.05, 0.005] {
+            let middle = theta.clamp(width, 1.0 - width);
+            let [a, b, c] =
+                [middle - width, middle, middle + width].map(|at| self.read_within(reader, row, step, at, scratch));
+            let (s, k) = (0.5 * (c - a), 0.5 * (a + c) - b);
+            let better = middle - 0.5 * width * s / k;
+            if better.is_finite() && (better - middle).abs() <= 2.0 * width {
+                theta = better.clamp(0.0, 1.0);
+            }
+        }
+        theta
+    }
+
+    /// Integral of `weight(value)` of a signal from the start of the run to each row, by the Gauss rule with three points a step.
     ///
     /// # Errors
     /// No such node, part, terminal or state.
     pub fn accumulated(&self, signal: &Signal, weight: impl Fn(f64) -> f64) -> Result<Vec<f64>, Error> {
         let reader = self.reader(signal)?;
-        let mut scratch = self.layout.scratch();
+        let mut scratch = self.scratch();
         let mut sum = 0.0;
         let mut sums = Vec::with_capacity(self.len());
         for row in 0..self.len() {
             if let Some(step) = self.step(row) {
-                let points = [(step.t0, step.x0), (step.time(MIDDLE), step.mid), (step.t1, step.x1)];
-                for (share, (t, x)) in super::energy::RULE.iter().zip(points) {
-                    let value = self.read(reader, t, x, row - 1, &mut scratch);
+                for (theta, share) in GAUSS {
+                    let value = self.read_within(reader, row, &step, theta, &mut scratch);
                     sum += (step.t1 - step.t0) * share * weight(value);
                 }
             }
@@ -203,24 +226,25 @@ impl Run {
     /// No such node, part, terminal or state.
     pub fn crossing(&self, signal: &Signal, level: f64, rising: bool, from: f64) -> Result<Option<f64>, Error> {
         let reader = self.reader(signal)?;
-        let mut scratch = self.layout.scratch();
+        let mut scratch = self.scratch();
         let sign = if rising { 1.0 } else { -1.0 };
         for row in 1..self.len() {
-            if self.times[row] < from {
-                continue;
+            let Some(step) = self.step(row).filter(|step| step.t1 >= from) else { continue };
+            let mut read = |theta: f64| sign * (self.read_within(reader, row, &step, theta, &mut scratch) - level);
+            let first = ((from - step.t0) / (step.t1 - step.t0)).max(0.0);
+            let mut low = first;
+            for look in LOOKS.into_iter().filter(|look| *look > first) {
+                let (below, above) = (read(low), read(look));
+                if below <= 0.0 && above > 0.0 {
+                    let mut high = look;
+                    for _ in 0..60 {
+                        let middle = 0.5 * (low + high);
+                        if read(middle) > 0.0 { high = middle } else { low = middle }
+                    }
+                    return Ok(Some(step.time(high)));
+                }
+                low = look;
             }
-            let Some(step) = self.step(row) else { continue };
-            let mut read = |t: f64, x: &[f64]| sign * (self.read(reader, t, x, row - 1, &mut scratch) - level);
-            let points = [read(step.t0, step.x0), read(step.time(MIDDLE), step.mid), read(step.t1, step.x1)];
-            let (mut low, mut high) = (((from - step.t0) / (step.t1 - step.t0)).max(0.0), 1.0);
-            if interpolate(points, low) > 0.0 || points[2] <= 0.0 {
-                continue;
-            }
-            for _ in 0..60 {
-                let theta = 0.5 * (low + high);
-                if interpolate(points, theta) > 0.0 { high = theta } else { low = theta }
-            }
-            return Ok(Some(step.time(high)));
         }
         Ok(None)
     }
@@ -229,4 +253,10 @@ impl Run {
     pub fn state_at_end(&self) -> Option<State> {
         (!self.is_empty()).then(|| State::of(&self.trace, self.len() - 1))
     }
+}
+
+/// Scratch for reading signals within steps.
+struct Scratch {
+    x: Vec<f64>,
+    equations: LocalEquations,
 }

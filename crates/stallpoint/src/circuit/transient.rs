@@ -145,7 +145,7 @@ impl Observer<Assembly> for Recorder<'_> {
     }
 
     fn step(&mut self, assembly: &Assembly, step: &Step) -> Flow {
-        self.run.push(step.t1, step.x1, Some(step.mid));
+        self.run.push(step.t1, step.x1, Some(step.bend));
         self.run.counters.steps += 1;
         if let Some(energy) = &mut self.energy {
             energy.step(assembly, step);

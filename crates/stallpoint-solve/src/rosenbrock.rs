@@ -1,0 +1,344 @@
+//! One step of a Rosenbrock method of order 5 for systems whose content is linear: `q = M x`.
+//!
+//! Rodas5P of G. Steinebach, "Construction of Rosenbrock–Wanner method Rodas5P and numerical benchmarks within the Julia
+//! Differential Equations package", BIT Numer. Math. 63 (2023) 27; the coefficients are those of the paper, in the form of
+//! E. Hairer and G. Wanner, Solving Ordinary Differential Equations II, IV.7. Stiffly accurate and L-stable; eight stages
+//! with one matrix and no iteration; dense output of order 4.
+
+use crate::dense::Step;
+use crate::error::SolveError;
+use crate::newton::Newton;
+use crate::system::{Evaluation, System};
+use crate::weights::Weights;
+
+const STAGES: usize = 8;
+const GAMMA: f64 = 0.211_937_563_194_290_14;
+
+/// Stage values from earlier stages: rows 2 to 6; rows 7, 8 and the end add one more stage each to row 6.
+const A: [[f64; 5]; 6] = [
+    [0.0; 5],
+    [3.0, 0.0, 0.0, 0.0, 0.0],
+    [2.849394379747939, 0.45842242204463923, 0.0, 0.0, 0.0],
+    [-6.954028509809101, 2.489845061869568, -10.358996098473584, 0.0, 0.0],
+    [2.8029986275628964, 0.5072464736228206, -0.3988312541770524, -0.04721187230404641, 0.0],
+    [-7.502846399306121, 2.561846144803919, -11.627539656261098, -0.18268767659942256, 0.030198172008377946],
+];
+
+/// Earlier stages in the right-hand side of each stage.
+const C: [[f64; 7]; STAGES] = [
+    [0.0; 7],
+    [-14.155112264123755, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0],
+    [-17.97296035885952, -2.859693295451294, 0.0, 0.0, 0.0, 0.0, 0.0],
+    [147.12150275711716, -1.41221402718213, 71.68940251302358, 0.0, 0.0, 0.0, 0.0],
+    [165.43517024871676, -0.4592823456491126, 42.90938336958603, -5.961986721573306, 0.0, 0.0, 0.0],
+    [24.854864614690072, -3.0009227002832186, 47.4931110020768, 5.5814197821558125, -0.6610691825249471, 0.0, 0.0],
+    [
+        30.91273214028599,
+        -3.1208243349937974,
+        77.79954646070892,
+        34.28646028294783,
+        -19.097331116725623,
+        -28.087943162872662,
+        0.0,
+    ],
+    [
+        37.80277123390563,
+        -3.2571969029072276,
+        112.26918849496327,
+        66.9347231244047,
+        -40.06618937091002,
+        -54.66780262877968,
+        -9.48861652309627,
+    ],
+];
+
+/// Time of each stage within the step, and weight of the time derivative.
+const TIMES: [f64; STAGES] =
+    [0.0, 0.6358126895828704, 0.4095798393397535, 0.9769306725060716, 0.4288403609558664, 1.0, 1.0, 1.0];
+const TIME_SLOPE: [f64; STAGES] = [
+    0.211_937_563_194_290_14,
+    -0.42387512638858027,
+    -0.3384627126235924,
+    1.8046452872882734,
+    2.325825639765069,
+    0.0,
+    0.0,
+    0.0,
+];
+
+/// Stages in the coefficients of the dense output.
+const BEND: [[f64; STAGES]; 3] = [
+    [
+        25.948786856663858,
+        -2.5579724845846235,
+        10.433815404888879,
+        -2.3679251022685204,
+        0.524948541321073,
+        1.1241088310450404,
+        0.4272876194431874,
+        -0.17202221070155493,
+    ],
+    [
+        -9.91568850695171,
+        -0.9689944594115154,
+        3.0438037242978453,
+        -24.495224566215796,
+        20.176138334709044,
+        15.98066361424651,
+        -6.789040303419874,
+        -6.710236069923372,
+    ],
+    [
+        11.419903575922262,
+        2.8879645146136994,
+        72.92137995996029,
+        80.12511834622643,
+        -52.072871366152654,
+        -59.78993625266729,
+        -0.15582684282751913,
+        4.883087185713722,
+    ],
+];
+
+/// The step by which the time derivative is taken, as a part of the step attempted, and at least as a part of the time.
+const TIME_DIFFERENCE: f64 = 1e-6;
+const TIME_ROUNDING: f64 = 1e-9;
+/// Relative change of content that `M Δx` must explain.
+const LINEAR: f64 = 1e-9;
+/// Residual of the algebraic rows, in units of the tolerance, that is left alone, and Newton steps against it at most.
+const PROJECTED: f64 = 1e-6;
+const PROJECTIONS: usize = 4;
+/// The dense output may miss the algebraic rows by this many times the tolerance.
+const DENSE: f64 = 10.0;
+
+/// What came of an attempt.
+pub(crate) enum Attempt {
+    /// A step: its error in units of the tolerance, that of its dense output in units of what it may be, and whose it is.
+    Step { error: f64, dense: f64, worst: usize },
+    /// The content of the system is not linear: another method has to serve.
+    NotLinear,
+}
+
+/// Workspace of the method.
+pub(crate) struct Rosenbrock {
+    /// The system at the start of the step, with its Jacobian.
+    start: Evaluation,
+    /// Entries of `M`: row, column, value.
+    mass: Vec<(usize, usize, f64)>,
+    time_slope: Vec<f64>,
+    stages: [Vec<f64>; STAGES],
+    sum: Vec<f64>,
+    middle: Vec<f64>,
+    /// Where the evaluation at the end waits while the middle is looked at.
+    aside: Evaluation,
+    pub(crate) x1: Vec<f64>,
+    pub(crate) bend: Vec<f64>,
+}
+
+impl Rosenbrock {
+    pub(crate) fn new(system: &impl System) -> Self {
+        let n = system.size();
+        let zeros = || vec![0.0; n];
+        Self {
+            start: Evaluation::new(n, system.pattern().nonzeros()),
+            mass: Vec::new(),
+            time_slope: zeros(),
+            stages: std::array::from_fn(|_| zeros()),
+            sum: zeros(),
+            middle: zeros(),
+            aside: Evaluation::new(n, system.pattern().nonzeros()),
+            x1: zeros(),
+            bend: vec![0.0; BEND.len() * n],
+        }
+    }
+
+    /// Takes `(t, x)` as the start of the next attempts.
+    pub(crate) fn start(&mut self, system: &mut impl System, newton: &mut Newton, t: f64, x: &[f64]) {
+        newton.evaluate(system, t, x, true);
+        self.keep(system, newton);
+    }
+
+    /// Keeps the evaluation in `newton.at` as the start.
+    fn keep(&mut self, system: &impl System, newton: &mut Newton) {
+        std::mem::swap(&mut self.start, &mut newton.at);
+        self.mass.clear();
+        for (row, column, slot) in system.pattern().entries() {
+            if self.start.dq[slot] != 0.0 {
+                self.mass.push((row, column, self.start.dq[slot]));
+            }
+        }
+    }
+
+    /// Attempts a step of length `h` from `(t, x0)`, leaving the result in `x1` and `bend`, and its evaluation with
+    /// Jacobian in `newton.at`.
+    pub(crate) fn attempt(
+        &mut self,
+        system: &mut impl System,
+        newton: &mut Newton,
+        weights: &Weights,
+        t: f64,
+        x0: &[f64],
+        h: f64,
+    ) -> Result<Attempt, SolveError> {
+        let n = x0.len();
+        let c = GAMMA * h;
+        newton.factor_stage(system, &self.start, c, t)?;
+        let ahead = (TIME_DIFFERENCE * h).max(TIME_ROUNDING * t.abs());
+        newton.evaluate(system, t + ahead, x0, false);
+        newton.finite(system, t)?;
+        for i in 0..n {
+            self.time_slope[i] = (newton.at.f[i] - self.start.f[i]) / ahead;
+        }
+        for stage in 0..STAGES {
+            if stage > 0 {
+                self.stage_value(stage, x0);
+                newton.evaluate(system, t + TIMES[stage] * h, &self.x1, false);
+                newton.finite(system, t)?;
+            }
+            self.right_hand_side(stage, system.differential(), &newton.at, h);
+            newton.solve(&mut self.sum);
+            self.stages[stage].copy_from_slice(&self.sum);
+        }
+        for i in 0..n {
+            self.x1[i] += self.stages[STAGES - 1][i];
+        }
+        let (error, worst) = weights.norm(&self.stages[STAGES - 1], &self.x1, x0);
+        if error > 1.0 || error.is_nan() {
+            return Ok(Attempt::Step { error, dense: 0.0, worst });
+        }
+        newton.evaluate(system, t + h, &self.x1, true);
+        newton.finite(system, t)?;
+        if !self.content_is_linear(&newton.at, x0) {
+            return Ok(Attempt::NotLinear);
+        }
+        let (off, off_worst) = self.project(system, newton, weights, t + h)?;
+        self.bend(n);
+        let follows_time = |(slope, differential): (&f64, &bool)| !differential && *slope != 0.0;
+        let dense = if off > PROJECTED || self.time_slope.iter().zip(system.differential()).any(follows_time) {
+            self.dense_error(system, newton, weights, t, x0, h)?
+        } else {
+            0.0
+        };
+        let (error, worst) = if off > error { (off, off_worst) } else { (error, worst) };
+        Ok(Attempt::Step { error, dense, worst })
+    }
+
+    /// The end of the accepted step becomes the start of the next.
+    pub(crate) fn accept(&mut self, system: &impl System, newton: &mut Newton) {
+        self.keep(system, newton);
+    }
+
+    /// Value of the unknowns at a stage, in `x1`.
+    fn stage_value(&mut self, stage: usize, x0: &[f64]) {
+        if stage < A.len() {
+            self.x1.copy_from_slice(x0);
+            for (weight, earlier) in A[stage].iter().zip(&self.stages).take(stage) {
+                for (value, u) in self.x1.iter_mut().zip(earlier) {
+                    *value += weight * u;
+                }
+            }
+        } else {
+            for (value, u) in self.x1.iter_mut().zip(&self.stages[stage - 1]) {
+                *value += u;
+            }
+        }
+    }
+
+    /// `-c f + γ M Σ C u - c h d f_t` in differential rows, `-f - h d f_t` in the others, in `sum`.
+    fn right_hand_side(&mut self, stage: usize, differential: &[bool], at: &Evaluation, h: f64) {
+        let f = if stage == 0 { &self.start.f } else { &at.f };
+        let lead = h * TIME_SLOPE[stage];
+        for i in 0..self.sum.len() {
+            let scale = if differential[i] { GAMMA * h } else { 1.0 };
+            self.sum[i] = -scale * (f[i] + lead * self.time_slope[i]);
+        }
+        for &(row, column, mass) in &self.mass {
+            let mut earlier = 0.0;
+            for (weight, u) in C[stage].iter().zip(&self.stages).take(stage) {
+                earlier += weight * u[column];
+            }
+            self.sum[row] += GAMMA * mass * earlier;
+        }
+    }
+
+    /// Whether the change of content is `M Δx`.
+    fn content_is_linear(&mut self, at: &Evaluation, x0: &[f64]) -> bool {
+        self.sum.fill(0.0);
+        for &(row, column, mass) in &self.mass {
+            self.sum[row] += mass * (self.x1[column] - x0[column]);
+        }
+        let explained = |i: usize| {
+            let change = at.q[i] - self.start.q[i];
+            (change - self.sum[i]).abs() <= LINEAR * (at.q[i].abs() + self.start.q[i].abs() + self.sum[i].abs())
+        };
+        (0..x0.len()).all(explained)
+    }
+
+    /// Brings the end back onto algebraic rows that are not linear; returns how far it was off, in units of the tolerance.
+    fn project(
+        &mut self,
+        system: &mut impl System,
+        newton: &mut Newton,
+        weights: &Weights,
+        t: f64,
+    ) -> Result<(f64, usize), SolveError> {
+        let mut first = (0.0, 0);
+        for round in 0..PROJECTIONS {
+            self.off_the_rows(system, newton);
+            let off = weights.norm(&self.sum, &self.x1, &self.x1);
+            if round == 0 {
+                first = off;
+            }
+            if off.0 <= PROJECTED {
+                break;
+            }
+            for (value, step) in self.x1.iter_mut().zip(&self.sum) {
+                *value += step;
+            }
+            newton.evaluate(system, t, &self.x1, true);
+            newton.finite(system, t)?;
+        }
+        Ok(first)
+    }
+
+    /// A Newton step onto the algebraic rows from where `newton.at` was evaluated, in `sum`.
+    fn off_the_rows(&mut self, system: &impl System, newton: &mut Newton) {
+        for i in 0..self.sum.len() {
+            self.sum[i] = if system.differential()[i] { 0.0 } else { -newton.at.f[i] };
+        }
+        newton.solve(&mut self.sum);
+    }
+
+    /// How far the dense output misses the algebraic rows in the middle of the step, in units of what it may. The error
+    /// estimate says nothing of unknowns that follow time itself: right at the ends however long the step is.
+    fn dense_error(
+        &mut self,
+        system: &mut impl System,
+        newton: &mut Newton,
+        weights: &Weights,
+        t: f64,
+        x0: &[f64],
+        h: f64,
+    ) -> Result<f64, SolveError> {
+        let step = Step { t0: t, t1: t + h, x0, x1: &self.x1, bend: &self.bend };
+        step.sample(0.5, &mut self.middle);
+        std::mem::swap(&mut newton.at, &mut self.aside);
+        newton.evaluate(system, t + 0.5 * h, &self.middle, false);
+        let finite = newton.finite(system, t);
+        self.off_the_rows(system, newton);
+        std::mem::swap(&mut newton.at, &mut self.aside);
+        finite?;
+        Ok(weights.norm(&self.sum, &self.x1, x0).0 / DENSE)
+    }
+
+    fn bend(&mut self, n: usize) {
+        for (k, weights) in self.bend.chunks_exact_mut(n.max(1)).zip(BEND) {
+            k.fill(0.0);
+            for (weight, u) in weights.iter().zip(&self.stages) {
+                for (value, u) in k.iter_mut().zip(u) {
+                    *value += weight * u;
+                }
+            }
+        }
+    }
+}

@@ -60,7 +60,7 @@ pub struct Ended {
 
 /// Integrates `system` from `span.0` to `span.1`, starting at `x` and leaving the last values there.
 ///
-/// TR-BDF2 with error control per step; guards located on the dense output and landed on by redoing the step; scheduled
+/// TR-BDF2 with local extrapolation and error control per step; guards located on the dense output and landed on by redoing the step; scheduled
 /// times landed on exactly; after each mode change consistent values by two tiny implicit Euler steps.
 ///
 /// # Errors

@@ -199,7 +199,8 @@ impl Newton {
         Err(self.not_converged(system, t, max_iterations, x, weights))
     }
 
-    fn finite(&self, system: &impl System, t: f64) -> Attempt {
+    /// Refuses an evaluation that is not a number.
+    pub(crate) fn finite(&self, system: &impl System, t: f64) -> Attempt {
         match self.at.f.iter().zip(&self.at.q).position(|(f, q)| !(f.is_finite() && q.is_finite())) {
             Some(row) => Err(SolveError::NotFinite { t, equation: system.equation_name(row) }),
             None => Ok(()),

@@ -38,7 +38,7 @@ pub struct Extremes {
 }
 
 /// A transient: values at the accepted steps (by [`Deref`] to [`Trace`]), dense output between them, events, energy.
-#[derive(Debug, Clone)]
+#[derive(Clone)]
 pub struct Run {
     pub(crate) trace: Trace,
     /// For each row, which inner point leads to it; none for the first row and rows after events.
@@ -53,6 +53,17 @@ pub struct Run {
     pub ending: Ending,
     /// What it cost.
     pub counters: Counters,
+}
+
+impl std::fmt::Debug for Run {
+    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+        f.debug_struct("Run")
+            .field("trace", &self.trace)
+            .field("events", &self.events.len())
+            .field("ending", &self.ending)
+            .field("counters", &self.counters)
+            .finish_non_exhaustive()
+    }
 }
 
 impl Deref for Run {
@@ -197,7 +208,8 @@ impl Run {
         Ok(sums)
     }
 
-    /// First time after `from` at which the signal crosses `level` in the given direction, on the dense output.
+    /// First time from `from` on at which the signal crosses `level` in the given direction, on the dense output or by a
+    /// jump at an event.
     ///
     /// # Errors
     /// No such node, part, terminal or state.
@@ -205,22 +217,35 @@ impl Run {
         let reader = self.reader(signal)?;
         let mut scratch = self.layout.scratch();
         let sign = if rising { 1.0 } else { -1.0 };
+        let mut read = |t: f64, x: &[f64], row: usize| sign * (self.read(reader, t, x, row, &mut scratch) - level);
         for row in 1..self.len() {
             if self.times[row] < from {
                 continue;
             }
-            let Some(step) = self.step(row) else { continue };
-            let mut read = |t: f64, x: &[f64]| sign * (self.read(reader, t, x, row - 1, &mut scratch) - level);
-            let points = [read(step.t0, step.x0), read(step.time(MIDDLE), step.mid), read(step.t1, step.x1)];
-            let (mut low, mut high) = (((from - step.t0) / (step.t1 - step.t0)).max(0.0), 1.0);
-            if interpolate(points, low) > 0.0 || points[2] <= 0.0 {
+            let Some(step) = self.step(row) else {
+                let (t, before) = (self.times[row], read(self.times[row - 1], self.row(row - 1), row - 1));
+                if before <= 0.0 && read(t, self.row(row), row) > 0.0 {
+                    return Ok(Some(t));
+                }
                 continue;
+            };
+            let mut at = |t: f64, x: &[f64]| read(t, x, row - 1);
+            let points = [at(step.t0, step.x0), at(step.time(MIDDLE), step.mid), at(step.t1, step.x1)];
+            let first = ((from - step.t0) / (step.t1 - step.t0)).max(0.0);
+            // Between these points the parabola goes one way only.
+            let turn = extremum(points).filter(|&theta| theta > first);
+            let mut low = first;
+            for mut high in turn.into_iter().chain([1.0]) {
+                if interpolate(points, low) > 0.0 || interpolate(points, high) <= 0.0 {
+                    low = high;
+                    continue;
+                }
+                for _ in 0..60 {
+                    let theta = 0.5 * (low + high);
+                    if interpolate(points, theta) > 0.0 { high = theta } else { low = theta }
+                }
+                return Ok(Some(step.time(high)));
             }
-            for _ in 0..60 {
-                let theta = 0.5 * (low + high);
-                if interpolate(points, theta) > 0.0 { high = theta } else { low = theta }
-            }
-            return Ok(Some(step.time(high)));
         }
         Ok(None)
     }

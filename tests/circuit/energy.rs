@@ -100,8 +100,8 @@ fn exact_the_account_names_every_part() {
         ]
     );
     // Raised by the weight's work or lowered: gravity takes exactly torque times angle.
-    let angle =
-        run.integral(&stallpoint::circuit::Signal::State("motor".into(), "speed".into()), |speed| speed).unwrap();
+    let speed = stallpoint::circuit::Signal::State("motor".into(), "speed".into());
+    let angle = *run.accumulated(&speed, |speed| speed).unwrap().last().unwrap();
     let gravity = run.energy.part("motor.gravity_torque").unwrap().delivered;
     assert!((gravity + 1.5 * angle).abs() < 1e-9 * gravity.abs(), "{gravity} against {}", -1.5 * angle);
     let off = TransientOptions { energy: false, ..TransientOptions::default() };

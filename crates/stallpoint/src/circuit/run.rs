@@ -159,10 +159,10 @@ impl Run {
         let mut scratch = self.layout.scratch();
         let mut found = Extremes { max: f64::NAN, max_at: f64::NAN, min: f64::NAN, min_at: f64::NAN };
         let mut note = |t: f64, value: f64| {
-            if !(value <= found.max) {
+            if value > found.max || found.max.is_nan() {
                 (found.max, found.max_at) = (value, t);
             }
-            if !(value >= found.min) {
+            if value < found.min || found.min.is_nan() {
                 (found.min, found.min_at) = (value, t);
             }
         };

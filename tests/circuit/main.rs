@@ -2,6 +2,7 @@
 
 mod amplifier;
 mod build;
+mod crossing;
 mod endings;
 mod energy;
 mod first_order;

@@ -25,8 +25,8 @@ fn val_plugging_of_the_textbook() {
     let data = reference("dc_motor_examples.toml", "dubey_5_8_plugging");
     let (v, ra) = (number(&data, "V"), number(&data, "Ra_ohm"));
     let k = number(&data, "E_rated_V") / (number(&data, "N_rated_rpm") * RPM);
-    // The speed hardly falls while the current rises: L/R is 1e-5 of the time to stop.
-    let machine = || motor(ra, 1e-7, k, 2.0);
+    // An inertia so large that the speed does not fall while the current rises.
+    let machine = || motor(ra, 1e-7, k, 2000.0);
     let before = running(&behind(k * number(&data, "N_initial_rpm") * RPM, 1.0, machine()));
     for (ohms, peak, torque) in [
         (number(&data, "R_added_ohm"), number(&data, "limit_A"), Some(number(&data, "T_initial_Nm"))),
@@ -37,7 +37,7 @@ fn val_plugging_of_the_textbook() {
             stop_at_event_of: Some("motor.shaft".into()),
             ..TransientOptions::rtol(1e-8)
         };
-        let run = behind(-v, ohms, machine()).transient(20.0, &options).unwrap();
+        let run = behind(-v, ohms, machine()).transient(2000.0, &options).unwrap();
         assert_eq!(run.ending, Ending::StoppedAtEvent);
         let found = run.extremes(&Signal::Current("motor".into())).unwrap();
         assert!((-found.min / peak - 1.0).abs() < 1e-4, "{} against {peak}", found.min);

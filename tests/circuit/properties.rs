@@ -4,33 +4,32 @@ use proptest::prelude::*;
 use stallpoint::circuit::{Circuit, TransientOptions};
 use stallpoint::parts::{Capacitor, CurrentSource, Inductor, Resistor, VoltageSource};
 
+/// Name, first and second node of every part.
+type Ends = Vec<(String, String, String)>;
+
 /// A tree of resistors on a source with some more resistors across it and a current source.
-fn network(branches: &[(u16, f64)], chords: &[(u16, u16, f64)], amps: f64) -> Circuit {
+fn network(branches: &[(u16, f64)], chords: &[(u16, u16, f64)], amps: f64) -> (Circuit, Ends) {
     let mut circuit = super::build::with_source(VoltageSource::constant(24.0).unwrap());
-    let name = |k: usize| {
-        if k == 0 {
-            "ground".into()
-        } else if k == 1 {
-            "p".into()
-        } else {
-            format!("n{k}")
-        }
+    let name = |k: usize| match k {
+        0 => "ground".to_string(),
+        1 => "p".to_string(),
+        _ => format!("n{k}"),
     };
-    for (k, &(to, exponent)) in branches.iter().enumerate() {
-        let resistor = Resistor::new(10f64.powf(exponent)).unwrap();
-        let (a, b) = (name(k + 2), name(to as usize % (k + 2)));
-        circuit.add(&format!("branch{k}"), resistor, [("a", a.as_str()), ("b", b.as_str())]).unwrap();
-    }
     let nodes = branches.len() + 2;
-    for (k, &(a, b, exponent)) in chords.iter().enumerate() {
+    let tree = branches.iter().enumerate().map(|(k, &(to, exponent))| (k + 2, to as usize % (k + 2), exponent));
+    let across = chords.iter().map(|&(a, b, exponent)| (a as usize % nodes, b as usize % nodes, exponent));
+    let mut ends: Ends = vec![("source".into(), "p".into(), "ground".into())];
+    for (k, (a, b, exponent)) in tree.chain(across).enumerate() {
         let resistor = Resistor::new(10f64.powf(exponent)).unwrap();
-        let (a, b) = (name(a as usize % nodes), name(b as usize % nodes));
-        circuit.add(&format!("chord{k}"), resistor, [("a", a.as_str()), ("b", b.as_str())]).unwrap();
+        let (part, a, b) = (format!("r{k}"), name(a), name(b));
+        circuit.add(&part, resistor, [("a", a.as_str()), ("b", b.as_str())]).unwrap();
+        ends.push((part, a, b));
     }
     let last = name(nodes - 1);
     let source = CurrentSource::constant(amps).unwrap();
     circuit.add("drain", source, [("plus", last.as_str()), ("minus", "ground")]).unwrap();
-    circuit
+    ends.push(("drain".into(), last, "ground".into()));
+    (circuit, ends)
 }
 
 proptest! {
@@ -42,13 +41,19 @@ proptest! {
         chords in prop::collection::vec((any::<u16>(), any::<u16>(), -3.0..5.0), 0..12),
         amps in -5.0..5.0,
     ) {
-        let circuit = network(&branches, &chords, amps);
+        let (circuit, ends) = network(&branches, &chords, amps);
         let op = circuit.operating_point().unwrap();
         let (sum, magnitude) = op.power_balance(0);
         prop_assert!(sum.abs() <= 1e-9 * magnitude, "{sum:e} of {magnitude:e}");
-        // Currents into every node cancel: read part by part, not from the solver's equations.
+        // Currents at every node cancel, added up part by part.
         for node in circuit.node_names() {
-            prop_assert!(op.voltage(node).unwrap().is_finite());
+            let (mut sum, mut magnitude) = (0.0, 0.0_f64);
+            for (part, first, second) in &ends {
+                let current = op.current(part).unwrap();
+                sum += f64::from(u8::from(first == node)) * current - f64::from(u8::from(second == node)) * current;
+                magnitude = magnitude.max(current.abs());
+            }
+            prop_assert!(sum.abs() <= 1e-9 * magnitude, "{node}: {sum:e} of {magnitude:e}");
         }
     }
 

@@ -67,7 +67,10 @@ fn exact_mistakes_while_attaching() {
 fn exact_parameters_refused() {
     let mut circuit = source();
     let refused = |error: stallpoint::Error| error.to_string();
-    assert_eq!(refused(Resistor::new(f64::NAN).unwrap_err()), "`resistance` is NaN ohm, but must be above 0 ohm");
+    assert_eq!(
+        refused(Resistor::new(f64::NAN).unwrap_err()),
+        "`resistance`: NaN is not a resistance: give a finite number, for example \"25 mohm\""
+    );
     assert_eq!(refused(Resistor::new(0.0).unwrap_err()), "`resistance` is 0 ohm, but must be above 0 ohm");
     let wrong = refused(Resistor::new("12 V").unwrap_err());
     assert!(wrong.starts_with("`resistance`: ") && wrong.contains('V') && wrong.contains("ohm"), "{wrong}");

@@ -9,6 +9,7 @@ mod firing;
 mod index_two;
 mod model;
 mod references;
+mod stability;
 mod stick_slip;
 mod stiff;
 mod work;

@@ -28,7 +28,7 @@ impl Model for Robertson {
 #[test]
 fn val_robertson_after_1e11_s() {
     let reference = [0.2083340149701255e-7, 0.8333360770334713e-13, 0.9999999791665050];
-    for (tolerance, allowed) in [(1e-4, 2e-2), (1e-6, 1e-3)] {
+    for (tolerance, allowed) in [(1e-4, 1e-3), (1e-6, 1e-5)] {
         let record = Problem::new(Robertson).run((0.0, 1e11), &[1.0, 0.0, 0.0], &rtol(tolerance)).unwrap();
         println!("{tolerance:e}: {:?} {:?}", record.x, record.ended.unwrap().counters);
         for (found, exact) in record.x.iter().zip(reference) {
@@ -59,7 +59,7 @@ impl Model for VanDerPol {
 #[test]
 fn val_stiff_van_der_pol_after_2_s() {
     let reference = [1.706167732170483, -0.8928097010247975];
-    for (tolerance, allowed) in [(1e-4, 2e-2), (1e-6, 2e-3)] {
+    for (tolerance, allowed) in [(1e-4, 1e-3), (1e-6, 1e-5)] {
         let options = Options { max_steps: 200_000, ..rtol(tolerance) };
         let record = Problem::new(VanDerPol).run((0.0, 2.0), &[2.0, 0.0], &options).unwrap();
         println!("{tolerance:e}: {:?} {:?}", record.x, record.ended.unwrap().counters);

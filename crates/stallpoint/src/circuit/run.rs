@@ -39,7 +39,7 @@ pub struct Extremes {
 }
 
 /// A transient: values at the accepted steps (by [`Deref`] to [`Trace`]), dense output between them, events, energy.
-#[derive(Debug, Clone)]
+#[derive(Clone)]
 pub struct Run {
     pub(crate) trace: Trace,
     /// For each row, where the bend of the step that ends there lies in `bends`; empty for the first row and rows after
@@ -55,6 +55,17 @@ pub struct Run {
     pub ending: Ending,
     /// What it cost.
     pub counters: Counters,
+}
+
+impl std::fmt::Debug for Run {
+    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+        f.debug_struct("Run")
+            .field("trace", &self.trace)
+            .field("events", &self.events.len())
+            .field("ending", &self.ending)
+            .field("counters", &self.counters)
+            .finish_non_exhaustive()
+    }
 }
 
 impl Deref for Run {
@@ -220,7 +231,8 @@ impl Run {
         Ok(sums)
     }
 
-    /// First time after `from` at which the signal crosses `level` in the given direction, on the dense output.
+    /// First time from `from` on at which the signal crosses `level` in the given direction, on the dense output or by a
+    /// jump at an event.
     ///
     /// # Errors
     /// No such node, part, terminal or state.
@@ -229,7 +241,19 @@ impl Run {
         let mut scratch = self.scratch();
         let sign = if rising { 1.0 } else { -1.0 };
         for row in 1..self.len() {
-            let Some(step) = self.step(row).filter(|step| step.t1 >= from) else { continue };
+            if self.times[row] < from {
+                continue;
+            }
+            let Some(step) = self.step(row) else {
+                // A jump at an event may cross the level too.
+                let [before, after] = [row - 1, row].map(|row| {
+                    sign * (self.read(reader, self.times[row], self.row(row), row, &mut scratch.equations) - level)
+                });
+                if before <= 0.0 && after > 0.0 {
+                    return Ok(Some(self.times[row]));
+                }
+                continue;
+            };
             let mut read = |theta: f64| sign * (self.read_within(reader, row, &step, theta, &mut scratch) - level);
             let first = ((from - step.t0) / (step.t1 - step.t0)).max(0.0);
             let mut low = first;

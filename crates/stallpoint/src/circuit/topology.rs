@@ -133,7 +133,8 @@ pub(crate) fn warnings(circuit: &Circuit) -> Vec<String> {
     }
     let mut seen: Vec<Vec<&str>> = Vec::new();
     for root in (0..count).filter(|&node| circuit.nodes[node].domain == Domain::Electrical) {
-        if groups.root(root) != root {
+        // The reference's own group is cut off by the same parts as the others together.
+        if groups.root(root) != root || root == 0 {
             continue;
         }
         let crossing: Vec<&Edge> =

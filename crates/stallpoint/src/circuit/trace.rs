@@ -23,7 +23,7 @@ pub enum Signal {
 }
 
 /// Rows of unknowns with the discrete states they belong to, and every value that follows from them.
-#[derive(Debug, Clone)]
+#[derive(Clone)]
 pub struct Trace {
     pub(crate) layout: Arc<Layout>,
     pub(crate) times: Vec<f64>,
@@ -32,6 +32,14 @@ pub struct Trace {
     /// Which of `memories` each row belongs to.
     pub(crate) memory: Vec<u32>,
     pub(crate) memories: Vec<Vec<Memory>>,
+}
+
+// In short: a run of thousands of rows would bury the error that carries it.
+impl std::fmt::Debug for Trace {
+    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+        let span = (self.times.first(), self.times.last());
+        f.debug_struct("Trace").field("rows", &self.times.len()).field("span", &span).finish_non_exhaustive()
+    }
 }
 
 /// A signal found in a layout: how to read it off a row.

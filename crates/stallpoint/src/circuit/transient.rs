@@ -82,6 +82,9 @@ pub(crate) fn transient(circuit: &Circuit, until: f64, options: &TransientOption
 fn run(circuit: &Circuit, until: f64, options: &TransientOptions, watcher: Watcher) -> Result<Run, Error> {
     let mut assembly = circuit.assemble()?;
     for (unit, atol) in &options.atol {
+        if *atol <= 0.0 || !atol.is_finite() {
+            return Err(Error::option("atol", &format!("{atol} {unit}"), &format!("above 0 {unit}")));
+        }
         assembly.set_scale(unit, atol / options.rtol)?;
     }
     let mut x = assembly.initial();

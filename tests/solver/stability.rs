@@ -1,7 +1,9 @@
-//! Stability of one step on `x' = λ x`: within one for every λ of the left half plane, zero at infinity.
+//! Stability of one step on `x' = λ x`, by both methods: within one for every λ of the left half plane, zero at infinity.
 
 use super::model::{Model, Problem, rtol};
-use stallpoint_solve::Options;
+use stallpoint_solve::{Method, Options};
+
+const METHODS: [Method; 2] = [Method::Automatic, Method::SecondOrder];
 
 /// `x' = λ x` with complex `λ = (re, im)`, in two real unknowns.
 #[derive(Clone)]
@@ -23,9 +25,9 @@ impl Model for Rotation {
 }
 
 /// Growth over one step of length one: the tolerance is so loose that no error refuses the step.
-fn growth(re: f64, im: f64) -> f64 {
+fn growth(method: Method, re: f64, im: f64) -> f64 {
     // Newton solves a linear problem in one iteration whatever its tolerance.
-    let options = Options { first_step: Some(1.0), atol_factor: 1e9, restart_step: 1e-15, ..rtol(1e-3) };
+    let options = Options { method, first_step: Some(1.0), atol_factor: 1e9, restart_step: 1e-15, ..rtol(1e-3) };
     let record = Problem::new(Rotation { re, im }).run((0.0, 1.0), &[1.0, 0.0], &options).unwrap();
     assert_eq!(record.steps.len(), 1);
     record.x[0].hypot(record.x[1])
@@ -33,28 +35,40 @@ fn growth(re: f64, im: f64) -> f64 {
 
 #[test]
 fn exact_stable_on_the_left_half_plane() {
-    for degrees in [90.0_f64, 89.0, 85.0, 75.0, 60.0, 45.0, 30.0, 15.0, 0.0] {
-        let (sin, cos) = degrees.to_radians().sin_cos();
-        for k in -20..=60 {
-            let size = 10f64.powf(0.1 * f64::from(k));
-            let growth = growth(-size * cos.max(0.0), size * sin);
-            assert!(growth <= 1.0 + 1e-9, "|λ h| = {size} at {degrees}°: {growth}");
+    for method in METHODS {
+        for degrees in [90.0_f64, 89.0, 85.0, 75.0, 60.0, 45.0, 30.0, 15.0, 0.0] {
+            let (sin, cos) = degrees.to_radians().sin_cos();
+            for k in -20..=60 {
+                let size = 10f64.powf(0.1 * f64::from(k));
+                let growth = growth(method, -size * cos.max(0.0), size * sin);
+                assert!(growth <= 1.0 + 1e-9, "{method:?}: |λ h| = {size} at {degrees}°: {growth}");
+            }
         }
     }
 }
 
 #[test]
 fn exact_gone_at_infinity() {
-    for size in [1e4, 1e6, 1e8] {
-        assert!(growth(-size, 0.0) < 10.0 / size, "{size}: {}", growth(-size, 0.0));
+    for method in METHODS {
+        let at_1e4 = growth(method, -1e4, 0.0);
+        assert!(at_1e4 < 2e-3, "{method:?}: {at_1e4}");
+        // As 1/|λ h|, down to rounding.
+        for size in [1e5, 1e6, 1e7] {
+            let growth = growth(method, -size, 0.0);
+            assert!(growth < 1.2 * at_1e4 * 1e4 / size + 1e-12, "{method:?}, {size}: {growth}");
+        }
     }
 }
 
 #[test]
-fn exact_fourth_order_in_one_step() {
-    // Real λ: the end misses e^z by about z⁴/100 (z = -0.1: 9.2e-7 by the method's rational function).
-    for z in [0.1_f64, 0.05, 0.025] {
-        let miss = (growth(-z, 0.0) - (-z).exp()).abs() / z.powi(4);
-        assert!(miss > 0.005 && miss < 0.02, "{z}: {miss}");
+fn exact_order_of_one_step() {
+    // Real λ: TR-BDF2 with its error taken off misses e^z by about z⁴/100 (z = -0.1: 9.2e-7 by its rational function);
+    // Rodas5P's local error is of order z⁶.
+    for (method, order, least, most) in [(Method::SecondOrder, 4, 0.005, 0.02), (Method::Automatic, 6, 1e-5, 1e-2)] {
+        for z in [0.4_f64, 0.2, 0.1].map(|z| if order == 4 { 0.25 * z } else { z }) {
+            let miss = (growth(method, -z, 0.0) - (-z).exp()).abs() / z.powi(order);
+            println!("{method:?} {z}: {miss:e}");
+            assert!(miss > least && miss < most, "{method:?}, {z}: {miss:e}");
+        }
     }
 }

@@ -123,8 +123,10 @@ fn check(system: &impl System, span: (f64, f64), x: &[f64], options: &Options) -
 const FIRST: f64 = 0.02;
 const FIRST_AFTER_CHANGE: f64 = 0.2;
 /// Rejections by the dense output alone in one step: a jump that no event declares would never let it pass.
-const DENSE_REJECTIONS: u32 = 3;
+const DENSE_REJECTIONS: u32 = 6;
 
+/// The step that is tried, as a part of the one that would just meet the tolerance.
+const SAFETY: f64 = 0.85;
 /// Rejections of one step after which the unknowns are made consistent again.
 const MANY_REJECTIONS: u32 = 4;
 
@@ -215,6 +217,7 @@ impl Run<'_> {
         let mut landing = false;
         let mut dense_rejections = 0;
         let mut rejections = 0;
+        let mut failures = 0;
         loop {
             let stop = system.next_stop().map_or(self.end, |stop| stop.min(self.end));
             let left = stop - self.t;
@@ -230,20 +233,25 @@ impl Run<'_> {
                 Ok(outcome) => outcome,
                 Err(error) => {
                     self.newton.counters.rejected_by_newton += 1;
-                    rejections += 1;
-                    if rejections > MANY_REJECTIONS && self.made_consistent_at != self.t {
-                        return Ok(Stepped::Inconsistent);
-                    }
                     h *= 0.125;
                     landing = false;
+                    failures += 1;
+                    if failures > MANY_REJECTIONS && self.method.fall_back(system, &mut self.newton, self.t, x) {
+                        failures = 0;
+                        h = wanted;
+                        continue;
+                    }
                     if h < smallest {
                         return Err(error);
                     }
                     continue;
                 }
             };
-            let factor =
-                (0.9 * outcome.error.max(outcome.dense).powf(-1.0 / self.method.error_power())).clamp(0.1, 5.0);
+            let power = -1.0 / self.method.error_power();
+            let mut factor = (SAFETY * outcome.error.max(outcome.dense).powf(power)).clamp(0.1, 5.0);
+            if rejections > 0 {
+                factor = factor.min(1.0); // a step that has just failed does not grow at once
+            }
             let too_coarse = outcome.error <= 1.0 && outcome.dense > 1.0 && dense_rejections < DENSE_REJECTIONS;
             if outcome.error > 1.0 || too_coarse {
                 dense_rejections += u32::from(too_coarse);
@@ -251,6 +259,11 @@ impl Run<'_> {
                 rejections += 1;
                 if rejections > MANY_REJECTIONS && self.made_consistent_at != self.t {
                     return Ok(Stepped::Inconsistent);
+                }
+                if rejections > MANY_REJECTIONS && self.method.fall_back(system, &mut self.newton, self.t, x) {
+                    rejections = 0;
+                    h = wanted;
+                    continue;
                 }
                 h *= factor.min(0.9);
                 landing = false;

@@ -123,6 +123,11 @@ impl Newton {
         self.factor_matrix(system, t)
     }
 
+    /// Factors `dq + c df` (in algebraic rows `df`) of the last evaluation with Jacobian.
+    pub(crate) fn factor_here(&mut self, system: &impl System, c: f64, t: f64) -> Attempt {
+        self.factor(system, Stage::Implicit { c, known: &[] }, t)
+    }
+
     /// Solves with the present factors, in place.
     pub(crate) fn solve(&mut self, b: &mut [f64]) {
         self.counters.solves += 1;

@@ -3,11 +3,10 @@
 /// Which integration method makes the steps.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub enum Method {
-    /// The fifth-order one where the system's content is linear in the unknowns, else the second-order one.
+    /// Rodas5P, of order 5: eight stages, one matrix, no iteration. It goes over to TR-BDF2 where the system's content is not
+    /// linear in the unknowns, and up to the next mode change where its steps do not succeed.
     #[default]
     Automatic,
-    /// Rodas5P: eight stages, one matrix, no iteration. Goes over to the second-order method where content is not linear.
-    FifthOrder,
     /// TR-BDF2: two stages, solved by Newton's method.
     SecondOrder,
 }
@@ -44,7 +43,7 @@ impl Default for Options {
             max_step: f64::INFINITY,
             max_steps: 2_000_000,
             max_changes_at_instant: 64,
-            restart_step: 1e-11,
+            restart_step: 1e-12,
         }
     }
 }

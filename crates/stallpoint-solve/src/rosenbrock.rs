@@ -7,6 +7,7 @@
 
 use crate::dense::Step;
 use crate::error::SolveError;
+use crate::method::Outcome;
 use crate::newton::Newton;
 use crate::system::{Evaluation, System};
 use crate::weights::Weights;
@@ -107,14 +108,18 @@ const TIME_ROUNDING: f64 = 1e-9;
 const LINEAR: f64 = 1e-9;
 /// Residual of the algebraic rows, in units of the tolerance, that is left alone, and Newton steps against it at most.
 const PROJECTED: f64 = 1e-6;
-const PROJECTIONS: usize = 4;
-/// The dense output may miss the algebraic rows by this many times the tolerance.
-const DENSE: f64 = 10.0;
+const PROJECTIONS: usize = 8;
+/// Contraction of these steps above which the matrix is renewed.
+const SLOW: f64 = 0.1;
+/// The dense output may miss the algebraic rows by this many times the tolerance, and where that is looked at. The looks are
+/// not even parts of the step, so that a source whose period is the step does not hide.
+const DENSE: f64 = 5.0;
+const DENSE_LOOKS: [f64; 2] = [0.23, 0.71];
 
 /// What came of an attempt.
 pub(crate) enum Attempt {
-    /// A step: its error in units of the tolerance, that of its dense output in units of what it may be, and whose it is.
-    Step { error: f64, dense: f64, worst: usize },
+    /// A step.
+    Step(Outcome),
     /// The content of the system is not linear: another method has to serve.
     NotLinear,
 }
@@ -128,8 +133,8 @@ pub(crate) struct Rosenbrock {
     time_slope: Vec<f64>,
     stages: [Vec<f64>; STAGES],
     sum: Vec<f64>,
-    middle: Vec<f64>,
-    /// Where the evaluation at the end waits while the middle is looked at.
+    within: Vec<f64>,
+    /// Where the evaluation at the end waits while the inside of the step is looked at.
     aside: Evaluation,
     pub(crate) x1: Vec<f64>,
     pub(crate) bend: Vec<f64>,
@@ -145,7 +150,7 @@ impl Rosenbrock {
             time_slope: zeros(),
             stages: std::array::from_fn(|_| zeros()),
             sum: zeros(),
-            middle: zeros(),
+            within: zeros(),
             aside: Evaluation::new(n, system.pattern().nonzeros()),
             x1: zeros(),
             bend: vec![0.0; BEND.len() * n],
@@ -183,7 +188,8 @@ impl Rosenbrock {
         let n = x0.len();
         let c = GAMMA * h;
         newton.factor_stage(system, &self.start, c, t)?;
-        let ahead = (TIME_DIFFERENCE * h).max(TIME_ROUNDING * t.abs());
+        // Within the step: a source may have a corner at its end.
+        let ahead = (TIME_DIFFERENCE * h).max(TIME_ROUNDING * t.abs()).min(h);
         newton.evaluate(system, t + ahead, x0, false);
         newton.finite(system, t)?;
         for i in 0..n {
@@ -204,14 +210,14 @@ impl Rosenbrock {
         }
         let (error, worst) = weights.norm(&self.stages[STAGES - 1], &self.x1, x0);
         if error > 1.0 || error.is_nan() {
-            return Ok(Attempt::Step { error, dense: 0.0, worst });
+            return Ok(Attempt::Step(Outcome { error, dense: 0.0, worst }));
         }
         newton.evaluate(system, t + h, &self.x1, true);
         newton.finite(system, t)?;
         if !self.content_is_linear(&newton.at, x0) {
             return Ok(Attempt::NotLinear);
         }
-        let (off, off_worst) = self.project(system, newton, weights, t + h)?;
+        let (off, off_worst) = self.project(system, newton, weights, t + h, c)?;
         self.bend(n);
         let follows_time = |(slope, differential): (&f64, &bool)| !differential && *slope != 0.0;
         let dense = if off > PROJECTED || self.time_slope.iter().zip(system.differential()).any(follows_time) {
@@ -220,7 +226,7 @@ impl Rosenbrock {
             0.0
         };
         let (error, worst) = if off > error { (off, off_worst) } else { (error, worst) };
-        Ok(Attempt::Step { error, dense, worst })
+        Ok(Attempt::Step(Outcome { error, dense, worst }))
     }
 
     /// The end of the accepted step becomes the start of the next.
@@ -281,8 +287,10 @@ impl Rosenbrock {
         newton: &mut Newton,
         weights: &Weights,
         t: f64,
+        c: f64,
     ) -> Result<(f64, usize), SolveError> {
         let mut first = (0.0, 0);
+        let mut before = f64::INFINITY;
         for round in 0..PROJECTIONS {
             self.off_the_rows(system, newton);
             let off = weights.norm(&self.sum, &self.x1, &self.x1);
@@ -292,6 +300,11 @@ impl Rosenbrock {
             if off.0 <= PROJECTED {
                 break;
             }
+            if off.0 > SLOW * before {
+                newton.factor_here(system, c, t)?;
+                self.off_the_rows(system, newton);
+            }
+            before = off.0;
             for (value, step) in self.x1.iter_mut().zip(&self.sum) {
                 *value += step;
             }
@@ -309,7 +322,7 @@ impl Rosenbrock {
         newton.solve(&mut self.sum);
     }
 
-    /// How far the dense output misses the algebraic rows in the middle of the step, in units of what it may. The error
+    /// How far the dense output misses the algebraic rows within the step, in units of what it may. The error
     /// estimate says nothing of unknowns that follow time itself: right at the ends however long the step is.
     fn dense_error(
         &mut self,
@@ -320,15 +333,18 @@ impl Rosenbrock {
         x0: &[f64],
         h: f64,
     ) -> Result<f64, SolveError> {
-        let step = Step { t0: t, t1: t + h, x0, x1: &self.x1, bend: &self.bend };
-        step.sample(0.5, &mut self.middle);
+        let mut worst = 0.0_f64;
         std::mem::swap(&mut newton.at, &mut self.aside);
-        newton.evaluate(system, t + 0.5 * h, &self.middle, false);
-        let finite = newton.finite(system, t);
-        self.off_the_rows(system, newton);
+        for theta in DENSE_LOOKS {
+            let step = Step { t0: t, t1: t + h, x0, x1: &self.x1, bend: &self.bend };
+            step.sample(theta, &mut self.within);
+            newton.evaluate(system, step.time(theta), &self.within, false);
+            newton.finite(system, t)?;
+            self.off_the_rows(system, newton);
+            worst = worst.max(weights.norm(&self.sum, &self.x1, x0).0);
+        }
         std::mem::swap(&mut newton.at, &mut self.aside);
-        finite?;
-        Ok(weights.norm(&self.sum, &self.x1, x0).0 / DENSE)
+        Ok(worst / DENSE)
     }
 
     fn bend(&mut self, n: usize) {

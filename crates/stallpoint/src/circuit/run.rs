@@ -254,10 +254,13 @@ impl Run {
                 }
                 continue;
             };
+            let values = LOOKS.map(|theta| self.read_within(reader, row, &step, theta, &mut scratch));
+            let mut looks: Vec<f64> = LOOKS.into_iter().chain(turns(values).map(|(theta, _)| theta)).collect();
+            looks.sort_by(f64::total_cmp);
             let mut read = |theta: f64| sign * (self.read_within(reader, row, &step, theta, &mut scratch) - level);
             let first = ((from - step.t0) / (step.t1 - step.t0)).max(0.0);
             let mut low = first;
-            for look in LOOKS.into_iter().filter(|look| *look > first) {
+            for look in looks.into_iter().filter(|look| *look > first) {
                 let (below, above) = (read(low), read(look));
                 if below <= 0.0 && above > 0.0 {
                     let mut high = look;

@@ -1,6 +1,6 @@
 //! Dense output of one step.
 
-/// The part of [`Step::fraction_mid`] that TR-BDF2 places between the ends: `2 - √2`.
+/// The part of a step that TR-BDF2 places between the ends: `2 - √2`.
 pub const MIDDLE: f64 = 2.0 - std::f64::consts::SQRT_2;
 
 /// One accepted step: the solution at its start, at the method's inner point and at its end.
@@ -30,6 +30,12 @@ pub fn weights(theta: f64) -> [f64; 3] {
 pub fn interpolate([y0, mid, y1]: [f64; 3], theta: f64) -> f64 {
     let [a, b, c] = weights(theta);
     a * y0 + b * mid + c * y1
+}
+
+/// Slope at the end, by fraction of the step, of the parabola through three points.
+pub fn slope_at_end([y0, mid, y1]: [f64; 3]) -> f64 {
+    let k = ((y1 - y0) - (mid - y0) / MIDDLE) / (1.0 - MIDDLE);
+    (y1 - y0) + k
 }
 
 /// Where the parabola through three points has its extremum, when that lies inside the step.
@@ -73,6 +79,7 @@ mod tests {
             assert!((interpolate(points, theta) - y(theta)).abs() < 1e-14);
         }
         assert!((extremum(points).unwrap() - 0.2).abs() < 1e-12);
+        assert!((slope_at_end(points) - 8.0).abs() < 1e-12);
         assert_eq!(extremum([0.0, MIDDLE, 1.0]), None);
     }
 }

@@ -70,6 +70,18 @@ impl Watch {
         found.then_some(first)
     }
 
+    /// By which part of its length the step just located in ends before its event; zero when it does not. A landing is
+    /// another step than the one it was found in, so it may end a little off.
+    pub(crate) fn short_of(&self) -> f64 {
+        let parts = self.firing.iter().map(|&i| {
+            let slope = crate::dense::slope_at_end([self.start[i], self.mid[i], self.end[i]]);
+            let short = -self.end[i] / slope;
+            // Where the guard does not rise, or would only far away, the parabola is no guide.
+            if short > 0.0 && short < 0.01 { short } else { 0.0 }
+        });
+        parts.reduce(f64::min).unwrap_or(0.0)
+    }
+
     /// The end of the step becomes the start of the next.
     pub(crate) fn advance(&mut self) {
         std::mem::swap(&mut self.start, &mut self.end);

@@ -83,6 +83,7 @@ pub fn integrate<S: System>(
         options,
         t: span.0,
         end: span.1,
+        revivals: 0,
     };
     let ending = run.go(system, x, observer)?;
     Ok(Ended { ending, t: run.t, counters: run.newton.counters })
@@ -124,6 +125,12 @@ const FIRST_AFTER_CHANGE: f64 = 0.2;
 /// Rejections by the dense output alone in one step: a jump that no event declares would never let it pass.
 const DENSE_REJECTIONS: u32 = 3;
 
+/// How often in a run values may be made consistent again where no step succeeds.
+const REVIVALS: u32 = 20;
+/// A landing that ends before its event by more than this part of the step is lengthened, so many times at most.
+const LANDED: f64 = 1e-6;
+const LENGTHENED: u32 = 2;
+
 struct Run<'a> {
     newton: Newton,
     weights: Weights,
@@ -133,6 +140,7 @@ struct Run<'a> {
     options: &'a Options,
     t: f64,
     end: f64,
+    revivals: u32,
 }
 
 impl Run<'_> {
@@ -142,7 +150,7 @@ impl Run<'_> {
         x: &mut [f64],
         observer: &mut impl Observer<S>,
     ) -> Result<Ending, SolveError> {
-        let mut h = self.restart.consistent(system, &mut self.newton, &self.weights, self.options, self.t, x)?;
+        let mut h = self.consistent(system, x)?;
         observer.begin(system, self.t, x);
         // What is due or already true at the start happens at the start.
         self.watch.begin(system, self.t, x);
@@ -158,7 +166,13 @@ impl Run<'_> {
             if self.newton.counters.steps >= self.options.max_steps {
                 return Ok(Ending::StepLimit);
             }
-            let (made, next) = self.step(system, x, h)?;
+            let (made, next) = match self.step(system, x, h) {
+                Ok(made) => made,
+                Err(error) => {
+                    h = self.revive(system, x, error)?;
+                    continue;
+                }
+            };
             let t1 = made.lands_on.unwrap_or(self.t + made.h);
             let step = Step { t0: self.t, t1, x0: x, mid: &self.method.mid, x1: &self.method.x1 };
             self.newton.counters.steps += 1;
@@ -190,12 +204,33 @@ impl Run<'_> {
         part * self.options.rtol.cbrt() * (self.end - self.t)
     }
 
+    /// Makes the values where no step succeeds consistent again, since unknowns that only a derivative determines may have
+    /// gone astray by more than any step can correct. Gives the error back when that does not help either.
+    fn revive(&mut self, system: &mut impl System, x: &mut [f64], error: SolveError) -> Result<f64, SolveError> {
+        let before = x.to_vec();
+        let hopeless = self.revivals >= REVIVALS || matches!(error, SolveError::NotFinite { .. });
+        let h = if hopeless { None } else { self.consistent(system, x).ok() };
+        let Some(h) = h else {
+            x.copy_from_slice(&before);
+            return Err(error);
+        };
+        self.revivals += 1;
+        self.watch.begin(system, self.t, x);
+        self.method.start(system, &mut self.newton, self.t, x, true);
+        Ok(h.min(self.part_of_rest(FIRST_AFTER_CHANGE)))
+    }
+
+    fn consistent(&mut self, system: &mut impl System, x: &mut [f64]) -> Result<f64, SolveError> {
+        self.restart.consistent(system, &mut self.newton, &self.weights, self.options, self.t, x)
+    }
+
     /// Makes one accepted step from `(self.t, x)`; returns it and the length to try next.
     fn step(&mut self, system: &mut impl System, x: &[f64], wanted: f64) -> Result<(Made, f64), SolveError> {
         let smallest = 32.0 * f64::EPSILON * self.t.abs().max(self.options.restart_step);
         let mut h = wanted.min(self.options.max_step).max(smallest);
         let mut landing = false;
         let mut dense_rejections = 0;
+        let mut lengthened = 0;
         loop {
             let stop = system.next_stop().map_or(self.end, |stop| stop.min(self.end));
             let left = stop - self.t;
@@ -243,6 +278,13 @@ impl Run<'_> {
             let to_root = located.map_or(h, |theta| theta * h).max(smallest);
             // The end of the step is the event, as near as a time can say it.
             if h - to_root <= (1e-9 * h).max(smallest) {
+                let short = if landing { self.watch.short_of() } else { 0.0 };
+                if short > LANDED && lengthened < LENGTHENED && h * (1.0 + short) < left {
+                    lengthened += 1;
+                    self.newton.counters.redone_for_events += 1;
+                    h *= 1.0 + short;
+                    continue;
+                }
                 let fires = landing || located.is_some();
                 return Ok((Made { h, lands_on, fires }, h * factor));
             }
@@ -292,7 +334,7 @@ impl Run<'_> {
                     causes,
                 });
             }
-            next = Some(self.restart.consistent(system, &mut self.newton, &self.weights, self.options, self.t, x)?);
+            next = Some(self.consistent(system, x)?);
             self.watch.begin(system, self.t, x);
             forced = std::mem::take(&mut self.watch.firing);
         }

@@ -17,15 +17,16 @@ fn at_most(variant: Variant, rtol: f64, steps: u64, factorisations: u64) {
 
 #[test]
 fn regress_p1_work() {
-    at_most(Variant::P1, 1e-4, 957, 1846);
-    at_most(Variant::P1, 1e-5, 1623, 2564);
-    at_most(Variant::P1, 1e-6, 2934, 3772);
+    at_most(Variant::P1, 1e-3, 619, 1395);
+    at_most(Variant::P1, 1e-4, 992, 1854);
+    at_most(Variant::P1, 1e-5, 1626, 2492);
+    at_most(Variant::P1, 1e-6, 3083, 3968);
 }
 
 #[test]
 fn regress_p1c_work() {
-    at_most(Variant::P1C, 1e-3, 532, 929);
-    at_most(Variant::P1C, 1e-4, 809, 1251);
-    at_most(Variant::P1C, 1e-5, 1429, 1904);
-    at_most(Variant::P1C, 1e-6, 2686, 3120);
+    at_most(Variant::P1C, 1e-3, 547, 947);
+    at_most(Variant::P1C, 1e-4, 840, 1253);
+    at_most(Variant::P1C, 1e-5, 1475, 1942);
+    at_most(Variant::P1C, 1e-6, 2786, 3201);
 }

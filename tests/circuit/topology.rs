@@ -75,8 +75,8 @@ fn exact_parameters_refused() {
     let wrong = refused(Resistor::new("12 V").unwrap_err());
     assert!(wrong.starts_with("`resistance`: ") && wrong.contains('V') && wrong.contains("ohm"), "{wrong}");
     // A field set past the constructor is still checked when the part is added.
-    let mut diode = Diode::default();
-    diode.saturation_current = stallpoint::quantity::Current::from_si(f64::NAN);
+    let saturation_current = stallpoint::quantity::Current::from_si(f64::NAN);
+    let diode = Diode { saturation_current, ..Diode::default() };
     let error = circuit.add("diode", diode, [("anode", "p"), ("cathode", "ground")]).unwrap_err();
     assert_eq!(error.to_string(), "part \"diode\" (diode): `saturation_current` is NaN A, but must be above 0 A");
 }

@@ -44,9 +44,9 @@ fn exact_no_ringing_after_a_jump() {
             let mut before = -1.0_f64;
             for step in record.steps.iter().filter(|step| step.t0 >= 1.0) {
                 let distance = step.x1[1];
-                // R(z) of TR-BDF2 is down to -0.2, where the error estimate counts twice of that or more: so it
-                // passes zero by less than 0.6 of the tolerance, once, and never grows.
-                assert!(distance <= 0.6 * tolerance, "λ {lambda:e}, rtol {tolerance:e}: passed zero by {distance:e}");
+                // The growth over a step is -0.04 at least (at λ h = 6), and the error estimate there 0.4: so zero is passed
+                // by an eighth of the tolerance at most, and the distance never grows.
+                assert!(distance <= 0.13 * tolerance, "λ {lambda:e}, rtol {tolerance:e}: passed zero by {distance:e}");
                 assert!(
                     distance.abs() <= before.abs() + 1e-12,
                     "λ {lambda:e}, rtol {tolerance:e}: grew to {distance:e}"

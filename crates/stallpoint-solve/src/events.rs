@@ -3,8 +3,10 @@
 use crate::dense::{LOOKS, Step, turns};
 use crate::system::System;
 
-/// A guard fires at a landing though it is a little below zero, by this part of its change over the step.
+/// A guard counts as reached though it is a little below zero, by this part of its change over the step.
 const ROUNDING: f64 = 1e-6;
+/// Beyond this part of the step an event is not near.
+const NEAR: f64 = 0.01;
 
 /// Guards at the looks of a step, and where the first one fires.
 pub(crate) struct Watch {
@@ -37,8 +39,7 @@ impl Watch {
     }
 
     /// Where in the step the first guard fires; those that do so are left in `firing`. With `landing`, the step was made
-    /// to end where `firing` were found: they stay if they are above zero there but for rounding, unless another one comes
-    /// first.
+    /// to end where `firing` were found: they stay, unless another one comes first.
     ///
     /// Each guard is followed by parabolas through its values at the looks: one that rises above zero and falls again
     /// inside one step is seen.
@@ -58,12 +59,6 @@ impl Watch {
                 system.guards(step.time(theta), &self.x, &mut self.looks[look]);
             }
         }
-        let looks = &self.looks;
-        let reaches = |&i: &usize| {
-            let (start, end) = (looks[0][i], looks[LOOKS.len() - 1][i]);
-            end >= -ROUNDING * (end - start).abs()
-        };
-        self.firing.retain(reaches);
         let mut first = if landing { 1.0 } else { f64::INFINITY };
         let mut found = false;
         for i in 0..count {
@@ -82,6 +77,24 @@ impl Watch {
             }
         }
         found.then_some(first)
+    }
+
+    /// By which part of its length the step just located in, a landing, ends before its event: the step that lands is
+    /// another one than the event was found in, so it may end a little off. Guards that the step does not even come near are
+    /// dropped: they were an error of the dense output.
+    pub(crate) fn short_of(&mut self) -> f64 {
+        let looks = &self.looks;
+        let short = |&i: &usize| {
+            let [a, b, c] = [looks[2][i], looks[3][i], looks[4][i]];
+            if c >= -ROUNDING * (c - looks[0][i]).abs() {
+                return 0.0;
+            }
+            // Slope at the end of the parabola through the last three looks, a quarter of the step apart.
+            let slope = 4.0 * (0.5 * (c - a) + (a + c - 2.0 * b));
+            if slope > 0.0 { -c / slope } else { f64::INFINITY }
+        };
+        self.firing.retain(|i| short(i) < NEAR);
+        self.firing.iter().map(short).reduce(f64::min).unwrap_or(0.0)
     }
 
     /// The end of the step becomes the start of the next.

@@ -130,6 +130,10 @@ const SAFETY: f64 = 0.85;
 /// Rejections of one step after which the unknowns are made consistent again.
 const MANY_REJECTIONS: u32 = 4;
 
+/// A landing that ends before its event by more than this part of the step is lengthened, so many times at most.
+const LANDED: f64 = 1e-6;
+const LENGTHENED: u32 = 2;
+
 struct Run<'a> {
     newton: Newton,
     weights: Weights,
@@ -150,7 +154,7 @@ impl Run<'_> {
         x: &mut [f64],
         observer: &mut impl Observer<S>,
     ) -> Result<Ending, SolveError> {
-        let mut h = self.restart.consistent(system, &mut self.newton, &self.weights, self.options, self.t, x)?;
+        let mut h = self.consistent(system, x)?;
         observer.begin(system, self.t, x);
         // What is due or already true at the start happens at the start.
         self.watch.begin(system, self.t, x);
@@ -169,7 +173,7 @@ impl Run<'_> {
             let (made, next) = match self.step(system, x, h)? {
                 Stepped::Made(made, next) => (made, next),
                 Stepped::Inconsistent => {
-                    h = self.restart.consistent(system, &mut self.newton, &self.weights, self.options, self.t, x)?;
+                    h = self.consistent(system, x)?;
                     self.method.start(system, &mut self.newton, self.t, x);
                     self.watch.begin(system, self.t, x);
                     self.made_consistent_at = self.t;
@@ -191,16 +195,14 @@ impl Run<'_> {
                 return Ok(Ending::Stopped);
             }
             let due = system.next_stop().is_some_and(|stop| stop <= self.t);
-            if made.fires || due {
-                if let Some(next) = self.change(system, x)? {
-                    h = next.min(self.part_of_rest(FIRST_AFTER_CHANGE));
-                    self.method.start(system, &mut self.newton, self.t, x);
-                    if observer.jump(system, self.t, x) == Flow::Stop {
-                        return Ok(Ending::Stopped);
-                    }
-                }
-            } else {
+            if !(made.fires || due) {
                 self.watch.advance();
+            } else if let Some(next) = self.change(system, x)? {
+                h = next.min(self.part_of_rest(FIRST_AFTER_CHANGE));
+                self.method.start(system, &mut self.newton, self.t, x);
+                if observer.jump(system, self.t, x) == Flow::Stop {
+                    return Ok(Ending::Stopped);
+                }
             }
         }
         Ok(Ending::Finished)
@@ -208,6 +210,10 @@ impl Run<'_> {
 
     fn part_of_rest(&self, part: f64) -> f64 {
         part * self.options.rtol.cbrt() * (self.end - self.t)
+    }
+
+    fn consistent(&mut self, system: &mut impl System, x: &mut [f64]) -> Result<f64, SolveError> {
+        self.restart.consistent(system, &mut self.newton, &self.weights, self.options, self.t, x)
     }
 
     /// Makes one accepted step from `(self.t, x)`; returns it and the length to try next.
@@ -218,6 +224,7 @@ impl Run<'_> {
         let mut dense_rejections = 0;
         let mut rejections = 0;
         let mut failures = 0;
+        let mut lengthened = 0;
         loop {
             let stop = system.next_stop().map_or(self.end, |stop| stop.min(self.end));
             let left = stop - self.t;
@@ -284,7 +291,14 @@ impl Run<'_> {
             let to_root = located.map_or(h, |theta| theta * h).max(smallest);
             // The end of the step is the event, as near as a time can say it.
             if h - to_root <= (1e-9 * h).max(smallest) {
-                let fires = landing || located.is_some();
+                let short = if landing { self.watch.short_of() } else { 0.0 };
+                if short > LANDED && lengthened < LENGTHENED && h * (1.0 + short) < left {
+                    lengthened += 1;
+                    self.newton.counters.redone_for_events += 1;
+                    h *= 1.0 + short;
+                    continue;
+                }
+                let fires = !self.watch.firing.is_empty();
                 return Ok(Stepped::Made(Made { h, lands_on, fires }, h * factor));
             }
             self.newton.counters.redone_for_events += 1;
@@ -333,7 +347,7 @@ impl Run<'_> {
                     causes,
                 });
             }
-            next = Some(self.restart.consistent(system, &mut self.newton, &self.weights, self.options, self.t, x)?);
+            next = Some(self.consistent(system, x)?);
             self.watch.begin(system, self.t, x);
             forced = std::mem::take(&mut self.watch.firing);
         }

@@ -34,7 +34,7 @@ const MAX_ITERATIONS: u64 = 10;
 
 /// Newton steps that bring the end back onto the algebraic rows, at most, and the size below which none is worth it.
 const PROJECTIONS: usize = 3;
-const PROJECTED: f64 = 1e-6;
+const PROJECTED: f64 = 1e-4;
 
 /// Largest value of `θ |θ - MIDDLE| |θ - 1|` in a step: by how much of the third difference a parabola misses.
 const PARABOLA: f64 = 0.0628;

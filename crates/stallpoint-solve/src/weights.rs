@@ -32,3 +32,20 @@ impl Weights {
         worst
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn exact_not_a_number_counts_as_infinite_wherever_it_stands() {
+        let weights = Weights { rtol: 1e-3, atol: vec![1e-3; 3] };
+        let x = [1.0, 10.0, 0.0];
+        assert_eq!(weights.norm(&[1e-3, 2e-2, 0.0], &x, &x), (2.0, 1));
+        for place in 0..3 {
+            let mut error = [1e-3; 3];
+            error[place] = f64::NAN;
+            assert_eq!(weights.norm(&error, &x, &x), (f64::INFINITY, place));
+        }
+    }
+}

@@ -19,9 +19,12 @@ fn val_p1c_differs_from_p1_by_the_published_amount() {
 
 #[test]
 fn prop_p1c_tolerances_agree() {
-    // Measured: 2.4e-6.
-    let found = largest(&at(Variant::P1C, 1e-6), &at(Variant::P1C, 1e-7));
-    assert!(found <= 3e-6, "{found:.2e}");
+    // Measured: 3.0e-4 and 3.4e-6. The largest is one grid point of the coil's voltage at 1.2195 s, the same at every
+    // tolerance that the fifth-order method makes alone: P1c has an exact cutset of inductors at the ground stud, so that
+    // voltage follows a derivative of the currents.
+    let (a, b) = (at(Variant::P1C, 1e-6), at(Variant::P1C, 1e-7));
+    let found = difference(&a.samples.rows, &b.samples.rows, &Reference::p1().events);
+    assert!(found.max <= 3.3e-4 && found.rms <= 4e-6, "{found:?}");
 }
 
 #[test]

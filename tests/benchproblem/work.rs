@@ -17,16 +17,16 @@ fn at_most(variant: Variant, rtol: f64, steps: u64, factorisations: u64) {
 
 #[test]
 fn regress_p1_work() {
-    at_most(Variant::P1, 1e-3, 619, 1395);
-    at_most(Variant::P1, 1e-4, 992, 1854);
-    at_most(Variant::P1, 1e-5, 1626, 2492);
-    at_most(Variant::P1, 1e-6, 3083, 3968);
+    at_most(Variant::P1, 1e-3, 298, 1316);
+    at_most(Variant::P1, 1e-4, 485, 1706);
+    at_most(Variant::P1, 1e-5, 782, 2263);
+    at_most(Variant::P1, 1e-6, 1871, 3482);
 }
 
 #[test]
 fn regress_p1c_work() {
-    at_most(Variant::P1C, 1e-3, 547, 947);
-    at_most(Variant::P1C, 1e-4, 840, 1253);
-    at_most(Variant::P1C, 1e-5, 1475, 1942);
-    at_most(Variant::P1C, 1e-6, 2786, 3201);
+    at_most(Variant::P1C, 1e-3, 133, 857);
+    at_most(Variant::P1C, 1e-4, 189, 898);
+    at_most(Variant::P1C, 1e-5, 276, 1014);
+    at_most(Variant::P1C, 1e-6, 977, 2018);
 }

@@ -80,9 +80,9 @@ fn exact_energy_adds_up() {
 fn regress_work_of_a_start() {
     let counters = drive("30 mohm").transient(1.5, &TransientOptions::default()).unwrap().counters;
     println!("{counters:?}");
-    assert!(counters.steps <= 110, "{counters:?}");
-    assert!(counters.newton_iterations <= 3 * counters.steps, "{counters:?}");
-    assert!(counters.evaluations <= 6 * counters.steps, "{counters:?}");
+    // Measured: 28 steps, 49 factorisations, 303 evaluations.
+    assert!(counters.steps <= 30 && counters.factorisations <= 52, "{counters:?}");
+    assert!(counters.evaluations <= 320, "{counters:?}");
     assert!(counters.rejected_by_error + counters.rejected_by_newton <= 4, "{counters:?}");
     assert_eq!((counters.events, counters.restarts), (1, 2));
 }

@@ -22,11 +22,11 @@ fn regress_work_of_an_oscillator() {
     let record = Problem::new(Oscillator).run((0.0, 20.0), &[1.0, 0.0], &rtol(1e-6)).unwrap();
     let counters = record.ended.unwrap().counters;
     println!("{counters:?}");
-    assert!(counters.steps as usize == record.steps.len() && counters.steps <= 1250, "{counters:?}");
-    assert!(counters.newton_iterations <= 5 * counters.steps, "{counters:?}");
-    assert!(counters.evaluations <= 7 * counters.steps, "{counters:?}");
-    assert!(counters.factorisations <= counters.steps + 20, "{counters:?}");
-    assert!(counters.rejected_by_error + counters.rejected_by_newton <= 5, "{counters:?}");
+    // Measured: 109 steps, 10 rejected; eight stages, the time derivative, the end.
+    assert!(counters.steps as usize == record.steps.len() && counters.steps <= 115, "{counters:?}");
+    assert!(counters.rejected_by_error + counters.rejected_by_newton <= 12, "{counters:?}");
+    assert!(counters.factorisations <= counters.steps + 15, "{counters:?}");
+    assert!(counters.evaluations <= 10 * (counters.steps + 12), "{counters:?}");
     assert_eq!((counters.events, counters.restarts, counters.redone_for_events), (0, 1, 0));
 }
 

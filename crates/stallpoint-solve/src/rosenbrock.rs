@@ -114,7 +114,7 @@ const SLOW: f64 = 0.1;
 /// The dense output may miss the algebraic rows by this many times the tolerance, and where that is looked at. The looks are
 /// not even parts of the step, so that a source whose period is the step does not hide.
 const DENSE: f64 = 5.0;
-const DENSE_LOOKS: [f64; 2] = [0.23, 0.71];
+const DENSE_LOOKS: [f64; 4] = [0.1, 0.35, 0.65, 0.92];
 
 /// What came of an attempt.
 pub(crate) enum Attempt {

@@ -2,6 +2,8 @@
 
 use serde_json::Value;
 
+use crate::drive::JOINTS;
+
 /// The steps of a key; a joint is led to its table.
 pub(super) fn steps(key: &str) -> Vec<&str> {
     let mut steps: Vec<&str> = key.split('.').collect();
@@ -22,7 +24,7 @@ pub(super) fn put(description: &mut Value, key: &str, value: &Value) -> Option<(
     let (last, tables) = steps.split_last()?;
     let mut place = description;
     for (depth, step) in tables.iter().enumerate() {
-        if depth == 1 && tables[0] == "joints" {
+        if depth == 1 && tables[0] == "joints" && JOINTS.contains(step) {
             place.as_object_mut()?.entry(*step).or_insert_with(|| Value::Object(Default::default()));
         }
         place = if place.is_array() { place.get_mut(step.parse::<usize>().ok()?)? } else { place.get_mut(step)? };

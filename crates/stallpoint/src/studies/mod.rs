@@ -1,3 +1,4 @@
 //! Studies: questions put to a drive, answered from its runs.
 
 pub mod surge;
+pub mod sweep;

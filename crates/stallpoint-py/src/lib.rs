@@ -1,1 +1,43 @@
 //! Python bindings of stallpoint: conversion, errors and one helper for long calls. No physics here.
+
+mod callback;
+mod circuit;
+mod convert;
+mod errors;
+mod long_call;
+mod operating_point;
+mod part;
+mod python;
+mod records;
+mod run;
+mod signal;
+mod state;
+mod trace;
+
+use pyo3::prelude::*;
+
+/// The native half of the package `stallpoint`; use that.
+#[pymodule]
+mod _stallpoint {
+    #[pymodule_export]
+    use crate::circuit::Circuit;
+    #[pymodule_export]
+    use crate::long_call::_panic;
+    #[pymodule_export]
+    use crate::operating_point::OperatingPoint;
+    #[pymodule_export]
+    use crate::part::{NativePart, part_kinds};
+    #[pymodule_export]
+    use crate::run::Run;
+    #[pymodule_export]
+    use crate::state::State;
+    #[pymodule_export]
+    use crate::trace::Trace;
+
+    use super::*;
+
+    #[pymodule_init]
+    fn init(module: &Bound<'_, PyModule>) -> PyResult<()> {
+        module.add("__version__", env!("CARGO_PKG_VERSION"))
+    }
+}

@@ -23,6 +23,14 @@ pub enum PartError {
         /// What is wrong with it.
         source: QuantityError,
     },
+    /// A value of a description that does not read.
+    #[error("{argument}: {problem}")]
+    Unreadable {
+        /// The argument.
+        argument: String,
+        /// What is wrong with it.
+        problem: String,
+    },
     /// Parameters that do not fit each other, or a description that does not read.
     #[error("{problem}; {advice}")]
     Description {
@@ -171,6 +179,22 @@ pub enum Error {
         kind: String,
         /// What is wrong.
         source: PartError,
+    },
+    /// A part that cannot be made from its description.
+    #[error("{kind}: {source}")]
+    NewPart {
+        /// The kind, as the description names it.
+        kind: String,
+        /// What is wrong.
+        source: PartError,
+    },
+    /// A kind of part that does not exist.
+    #[error("there is no part of the kind \"{kind}\"; known are {known}")]
+    UnknownKind {
+        /// The kind asked for.
+        kind: String,
+        /// Kinds that exist.
+        known: String,
     },
     /// A parameter of something not yet in a circuit.
     #[error(transparent)]

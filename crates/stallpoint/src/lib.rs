@@ -12,3 +12,4 @@ pub mod tables;
 pub use circuit::{Circuit, Event, OperatingPoint, Run, TransientOptions};
 pub use drive::Drive;
 pub use error::{Error, PartError, TopologyError};
+pub use stallpoint_solve::SolveError;

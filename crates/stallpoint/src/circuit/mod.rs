@@ -1,6 +1,7 @@
 //! Circuits: parts by name between nodes by name, their operating point and their transient.
 
 mod assembly;
+mod catalogue;
 mod circuit;
 mod energy;
 mod event;

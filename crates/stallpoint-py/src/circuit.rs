@@ -1,0 +1,170 @@
+//! Circuits.
+
+use std::collections::BTreeMap;
+
+use pyo3::prelude::*;
+use pyo3::types::{PyDict, PyList, PyTuple};
+use stallpoint::circuit::{OperatingOptions, Part, StartFrom, TransientOptions};
+use stallpoint::quantity::Time;
+
+use crate::convert::quantity;
+use crate::errors::{OrRaise, bad_argument};
+use crate::long_call::{detached, long_call};
+use crate::operating_point::OperatingPoint;
+use crate::part::NativePart;
+use crate::python::named;
+use crate::run::Run;
+
+/// A circuit: parts by name between nodes by name.
+#[pyclass(module = "stallpoint")]
+pub struct Circuit {
+    circuit: stallpoint::Circuit,
+    /// Every change in order, as (method, arguments, keywords): a copy is made by doing them again.
+    log: Vec<(&'static str, Py<PyTuple>, Py<PyDict>)>,
+}
+
+/// A part from Python to put into a circuit.
+fn boxed(part: &Bound<'_, PyAny>) -> PyResult<Box<dyn Part>> {
+    let py = part.py();
+    if part.is_instance(&named(py, "parts", "Part")?)?
+        && let Ok(native) = part.getattr("_native")?.cast::<NativePart>()
+    {
+        return Ok(native.get().boxed());
+    }
+    Err(bad_argument(py, "part", &part.repr()?.to_string(), "a part, for example sp.Resistor(\"30 mohm\")"))
+}
+
+#[pymethods]
+impl Circuit {
+    #[new]
+    #[pyo3(signature = (reference="ground"))]
+    fn new(reference: &str) -> Self {
+        Self { circuit: stallpoint::Circuit::with_reference(reference), log: Vec::new() }
+    }
+
+    /// Name of the reference node.
+    #[getter]
+    fn reference(&self) -> &str {
+        self.circuit.reference()
+    }
+
+    /// Names of all nodes, the reference first.
+    #[getter]
+    fn nodes(&self) -> Vec<&str> {
+        self.circuit.node_names()
+    }
+
+    /// Names of all parts in the order they were added.
+    #[getter]
+    fn parts(&self) -> Vec<&str> {
+        self.circuit.part_names()
+    }
+
+    /// Adds a part; the keywords give the node of each terminal.
+    #[pyo3(signature = (name, part, /, **connections))]
+    fn add(
+        &mut self,
+        py: Python,
+        name: &str,
+        part: &Bound<'_, PyAny>,
+        connections: Option<Bound<'_, PyDict>>,
+    ) -> PyResult<()> {
+        let connections = connections.unwrap_or_else(|| PyDict::new(py));
+        let nodes: Vec<(String, String)> =
+            connections.iter().map(|(t, n)| Ok((t.extract()?, n.extract()?))).collect::<PyResult<_>>()?;
+        let nodes = nodes.iter().map(|(terminal, node)| (terminal.as_str(), node.as_str()));
+        self.circuit.add_boxed(name, boxed(part)?, nodes).or_raise(py)?;
+        self.log.push(("add", (name, part).into_pyobject(py)?.unbind(), connections.unbind()));
+        Ok(())
+    }
+
+    /// Puts a load on the shaft of the part `on`; returns the name it gets.
+    #[pyo3(signature = (on, part, /))]
+    fn attach(&mut self, py: Python, on: &str, part: &Bound<'_, PyAny>) -> PyResult<String> {
+        let name = self.circuit.attach_boxed(on, boxed(part)?).or_raise(py)?;
+        self.log.push(("attach", (on, part).into_pyobject(py)?.unbind(), PyDict::new(py).unbind()));
+        Ok(name)
+    }
+
+    /// Puts another part in the place of one with the same terminals.
+    #[pyo3(signature = (name, part, /))]
+    fn replace(&mut self, py: Python, name: &str, part: &Bound<'_, PyAny>) -> PyResult<()> {
+        self.circuit.replace(name, boxed(part)?).or_raise(py)?;
+        self.log.push(("replace", (name, part).into_pyobject(py)?.unbind(), PyDict::new(py).unbind()));
+        Ok(())
+    }
+
+    /// Warnings about the topology that do not forbid a solution.
+    fn warnings(&self, py: Python) -> PyResult<Vec<String>> {
+        self.circuit.warnings().or_raise(py)
+    }
+
+    /// The operating point.
+    #[pyo3(signature = (*, start="standstill", settled=false))]
+    fn operating_point(slf: &Bound<'_, Self>, start: &str, settled: bool) -> PyResult<OperatingPoint> {
+        let py = slf.py();
+        let start = match start {
+            "standstill" => StartFrom::Standstill,
+            "running" => StartFrom::Running,
+            _ => return Err(bad_argument(py, "start", &format!("\"{start}\""), "\"standstill\" or \"running\"")),
+        };
+        let circuit = slf.borrow().circuit.clone();
+        let options = OperatingOptions { start, settled };
+        Ok(OperatingPoint(detached(py, || circuit.operating_point_with(&options))?))
+    }
+
+    /// The transient to the time `until`.
+    #[pyo3(signature = (until, *, rtol=1e-4, atol=None, max_step=None, max_steps=2_000_000, start=None, progress=None,
+                        stop_at_event_of=None, energy=true))]
+    fn transient(
+        slf: &Bound<'_, Self>,
+        until: &Bound<'_, PyAny>,
+        rtol: f64,
+        atol: Option<BTreeMap<String, f64>>,
+        max_step: Option<&Bound<'_, PyAny>>,
+        max_steps: u64,
+        start: Option<&Bound<'_, PyAny>>,
+        progress: Option<&Bound<'_, PyAny>>,
+        stop_at_event_of: Option<String>,
+        energy: bool,
+    ) -> PyResult<Py<Run>> {
+        let py = slf.py();
+        let until = quantity::<Time>(until, "until")?.si();
+        let mut options = options(rtol, atol, max_step)?;
+        (options.max_steps, options.energy) = (max_steps, energy);
+        options.start = crate::state::start(start)?;
+        options.stop_at_event_of = stop_at_event_of;
+        let circuit = slf.borrow().circuit.clone();
+        let run = long_call(py, progress, |watcher| circuit.transient_watched(until, &options, watcher))?;
+        Run::new(py, run)
+    }
+
+    fn __repr__(&self) -> String {
+        let (parts, nodes) = (self.circuit.part_names().len(), self.circuit.node_names().len());
+        format!("<Circuit of {parts} parts between {nodes} nodes>")
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
+        let py = slf.py();
+        let own = slf.borrow();
+        let log = PyList::empty(py);
+        for (method, arguments, keywords) in &own.log {
+            log.append((*method, arguments.bind(py), keywords.bind(py)))?;
+        }
+        (named(py, "circuits", "rebuild")?, (own.circuit.reference(), log)).into_pyobject(py)
+    }
+}
+
+/// Tolerances and the longest step.
+pub fn options(
+    rtol: f64,
+    atol: Option<BTreeMap<String, f64>>,
+    max_step: Option<&Bound<'_, PyAny>>,
+) -> PyResult<TransientOptions> {
+    let mut options =
+        TransientOptions { rtol, atol: atol.unwrap_or_default().into_iter().collect(), ..TransientOptions::default() };
+    if let Some(step) = max_step {
+        options.max_step = quantity::<Time>(step, "max_step")?.si();
+    }
+    Ok(options)
+}

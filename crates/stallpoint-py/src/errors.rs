@@ -118,6 +118,7 @@ fn fill(py: Python, error: Error, fields: &Bound<'_, PyDict>) -> PyResult<&'stat
             set("part", part)?;
             "UnannouncedEntryError"
         }
+        Error::Cancelled => "CancelledError",
     })
 }
 

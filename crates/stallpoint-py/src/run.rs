@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use numpy::{IntoPyArray, PyArray1};
 use pyo3::prelude::*;
 
 use crate::convert::numbers;
@@ -93,24 +94,21 @@ impl Run {
         records::extremes(py, &self.0.extremes_between(&signal, from, to).or_raise(py)?)
     }
 
-    /// Integral of one signal, or of its square, over the steps that lie between two times.
-    #[pyo3(signature = (*, voltage=None, current=None, state=None, power=1, after=None, before=None))]
-    fn integral(
+    /// Running integral of one signal, or of a power of it, one value a row.
+    #[pyo3(signature = (*, voltage=None, current=None, state=None, power=1))]
+    fn accumulated<'py>(
         &self,
-        py: Python,
+        py: Python<'py>,
         voltage: Option<Names>,
         current: Option<Names>,
         state: Option<(String, String)>,
         power: i32,
-        after: Option<f64>,
-        before: Option<f64>,
-    ) -> PyResult<f64> {
+    ) -> PyResult<Bound<'py, PyArray1<f64>>> {
         if !(1..=4).contains(&power) {
             return Err(bad_argument(py, "power", &power.to_string(), "1 to 4"));
         }
         let signal = signal(py, voltage, current, state)?;
-        let (from, to) = (after.unwrap_or(f64::NEG_INFINITY), before.unwrap_or(f64::INFINITY));
-        self.0.integral_between(&signal, from, to, |value| value.powi(power)).or_raise(py)
+        Ok(self.0.accumulated(&signal, |value| value.powi(power)).or_raise(py)?.into_pyarray(py))
     }
 
     /// First time after `after` at which one signal crosses `level`; None when it does not.

@@ -5,7 +5,10 @@ use serde::de::DeserializeOwned;
 use serde_json::Value;
 
 use super::load::{GravityTorque, QuadraticTorque, ResistingTorque, ViscousTorque};
-use super::{Capacitor, CurrentSource, Diode, Inductor, PermanentMagnetMotor, Resistor, VoltageSource, Waveform};
+use super::{
+    Battery, Breaker, Cable, Capacitor, Coil, CurrentSource, Diode, Inductor, Joint, PermanentMagnetMotor, Resistor,
+    ReversingContactor, Switch, TestLamp, VoltageSource, Voltmeter, Waveform,
+};
 use crate::circuit::Part;
 use crate::error::{Error, PartError};
 use crate::quantity::{Current, Quantity, Voltage};
@@ -14,17 +17,26 @@ type Maker = fn(&str, Value) -> Result<Box<dyn Part>, Error>;
 
 /// Every part that a description can name; a new part adds its line here.
 const PARTS: &[(&str, Maker)] = &[
+    ("Battery", read::<Battery>),
+    ("Breaker", read::<Breaker>),
+    ("Cable", read::<Cable>),
     ("Capacitor", read::<Capacitor>),
+    ("Coil", read::<Coil>),
     ("CurrentSource", |kind, value| Ok(Box::new(CurrentSource { current: waveform::<ConstantCurrent>(kind, value)? }))),
     ("Diode", read::<Diode>),
     ("GravityTorque", read::<GravityTorque>),
     ("Inductor", read::<Inductor>),
+    ("Joint", read::<Joint>),
     ("PermanentMagnetMotor", read::<PermanentMagnetMotor>),
     ("QuadraticTorque", read::<QuadraticTorque>),
     ("ResistingTorque", read::<ResistingTorque>),
     ("Resistor", read::<Resistor>),
+    ("ReversingContactor", read::<ReversingContactor>),
+    ("Switch", read::<Switch>),
+    ("TestLamp", read::<TestLamp>),
     ("ViscousTorque", read::<ViscousTorque>),
     ("VoltageSource", |kind, value| Ok(Box::new(VoltageSource { voltage: waveform::<ConstantVoltage>(kind, value)? }))),
+    ("Voltmeter", read::<Voltmeter>),
 ];
 
 /// Makes a part from its kind, the name of its Rust type, and its parameters: a table of numbers in SI and texts with
@@ -161,7 +173,7 @@ mod tests {
     #[test]
     fn exact_unknown_kinds_list_the_known_ones() {
         let text = problem("Resistance", json!({}));
-        assert!(text.starts_with("there is no part of the kind \"Resistance\"; known are Capacitor, "), "{text}");
+        assert!(text.starts_with("there is no part of the kind \"Resistance\"; known are Battery, "), "{text}");
     }
 
     #[test]

@@ -103,13 +103,8 @@ impl Circuit {
     #[pyo3(signature = (*, start="standstill", settled=false))]
     fn operating_point(slf: &Bound<'_, Self>, start: &str, settled: bool) -> PyResult<OperatingPoint> {
         let py = slf.py();
-        let start = match start {
-            "standstill" => StartFrom::Standstill,
-            "running" => StartFrom::Running,
-            _ => return Err(bad_argument(py, "start", &format!("\"{start}\""), "\"standstill\" or \"running\"")),
-        };
         let circuit = slf.borrow().circuit.clone();
-        let options = OperatingOptions { start, settled };
+        let options = OperatingOptions { start: start_from(py, start)?, settled };
         Ok(OperatingPoint(detached(py, || circuit.operating_point_with(&options))?))
     }
 
@@ -152,6 +147,15 @@ impl Circuit {
             log.append((*method, arguments.bind(py), keywords.bind(py)))?;
         }
         (named(py, "circuits", "rebuild")?, (own.circuit.reference(), log)).into_pyobject(py)
+    }
+}
+
+/// Which equilibrium is sought, by its name.
+pub fn start_from(py: Python, start: &str) -> PyResult<StartFrom> {
+    match start {
+        "standstill" => Ok(StartFrom::Standstill),
+        "running" => Ok(StartFrom::Running),
+        _ => Err(bad_argument(py, "start", &format!("\"{start}\""), "\"standstill\" or \"running\"")),
     }
 }
 

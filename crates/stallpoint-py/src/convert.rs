@@ -29,6 +29,10 @@ pub fn description(value: &Bound<'_, PyAny>, path: &str) -> PyResult<Value> {
         }
         return Ok(Value::Object(map));
     }
+    // A part of the library describes itself.
+    if let Ok(own) = value.getattr("_description") {
+        return description(&own, path);
+    }
     if let Ok(whole) = value.cast::<PyInt>()
         && let Ok(whole) = whole.extract::<i64>()
     {

@@ -3,6 +3,7 @@
 mod callback;
 mod circuit;
 mod convert;
+mod drive;
 mod errors;
 mod long_call;
 mod operating_point;
@@ -12,6 +13,8 @@ mod records;
 mod run;
 mod signal;
 mod state;
+mod study;
+mod sweep;
 mod trace;
 
 use pyo3::prelude::*;
@@ -22,6 +25,8 @@ mod _stallpoint {
     #[pymodule_export]
     use crate::circuit::Circuit;
     #[pymodule_export]
+    use crate::drive::{Control, Drive, Fault, Start};
+    #[pymodule_export]
     use crate::long_call::_panic;
     #[pymodule_export]
     use crate::operating_point::OperatingPoint;
@@ -31,6 +36,10 @@ mod _stallpoint {
     use crate::run::Run;
     #[pymodule_export]
     use crate::state::State;
+    #[pymodule_export]
+    use crate::study::{SurgeStudy, surge_study};
+    #[pymodule_export]
+    use crate::sweep::sweep_table;
     #[pymodule_export]
     use crate::trace::Trace;
 

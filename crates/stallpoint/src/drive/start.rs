@@ -4,7 +4,9 @@ use std::ops::Deref;
 
 use super::control::{Control, Direction};
 use super::description::Drive;
-use crate::circuit::{Circuit, Extremes, Flow, OperatingOptions, Run, Signal, StartFrom, TransientOptions, Watcher};
+use crate::circuit::{
+    Circuit, Extremes, Flow, OperatingOptions, OperatingPoint, Run, Signal, StartFrom, TransientOptions, Watcher,
+};
 use crate::error::Error;
 use crate::parts::{Breaker, Shaft};
 use crate::quantity::{Fraction, IntoQuantity, Time};
@@ -145,14 +147,29 @@ impl Drive {
         self.circuit(control)?.transient_watched(until, options, watcher)
     }
 
+    /// The operating point with the control held in a direction, or at rest.
+    ///
+    /// # Errors
+    /// A description that cannot be a drive; no equilibrium (a contactor that chatters is named).
+    pub fn operating_point(
+        &self,
+        held: Option<Direction>,
+        options: &OperatingOptions,
+    ) -> Result<OperatingPoint, Error> {
+        let control = match held {
+            Some(direction) => Control::new().call(direction, 0.0, f64::MAX)?,
+            None => Control::new(),
+        };
+        self.circuit(&control)?.operating_point_with(options)
+    }
+
     /// Speed at which the drive runs with the control held, rad/s; none when it does not run or does not settle.
     ///
     /// # Errors
     /// A description that cannot be a drive.
     pub fn settled_speed(&self, direction: Direction) -> Result<Option<f64>, Error> {
-        let control = Control::new().call(direction, 0.0, f64::MAX)?;
         let options = OperatingOptions { start: StartFrom::Running, ..Default::default() };
-        match self.circuit(&control)?.operating_point_with(&options) {
+        match self.operating_point(Some(direction), &options) {
             Ok(op) if !op.stuck => Ok(Some(op.state("motor", "speed")?)),
             Ok(_) | Err(Error::NoEquilibrium { .. } | Error::Solve { .. }) => Ok(None),
             Err(error) => Err(error),

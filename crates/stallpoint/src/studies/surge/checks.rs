@@ -12,27 +12,14 @@ pub(super) fn start(drive: &Drive, runs: &DirectionRuns) -> Result<Vec<Check>, E
     let when = format!("start {direction}");
     Ok(vec![
         no_nuisance_trip(runs, &when)?,
+        runs_for_ever(drive, runs)?,
         reaches_speed(drive, runs, &when),
         pulls_in(drive, runs, &when)?,
         holds(drive, runs, &when)?,
         stays_in(runs, &when),
         battery_sag(drive, runs, &when)?,
-        voltage_drop(
-            drive,
-            runs,
-            "supply run",
-            ("battery_positive", "supply_stud"),
-            drive.limits.supply_drop,
-            "supply_drop",
-        )?,
-        voltage_drop(
-            drive,
-            runs,
-            "ground run",
-            ("ground_stud", "battery_negative"),
-            drive.limits.ground_drop,
-            "ground_drop",
-        )?,
+        voltage_drop(runs, "supply run", ("battery_positive", "supply_stud"), drive.limits.supply_drop, "supply_drop")?,
+        voltage_drop(runs, "ground run", ("ground_stud", "battery_negative"), drive.limits.ground_drop, "ground_drop")?,
     ])
 }
 
@@ -46,6 +33,45 @@ fn no_nuisance_trip(runs: &DirectionRuns, when: &str) -> Result<Check, Error> {
         Trips::May => check.judged(Verdict::May),
         Trips::Will => check.judged(Verdict::Fail),
     })
+}
+
+/// The running current stays below what the fastest device takes for an overload.
+fn runs_for_ever(drive: &Drive, runs: &DirectionRuns) -> Result<Check, Error> {
+    let end = runs.start.time().last().copied().unwrap_or(0.0);
+    let current = runs.start.sample(&[end])?.current("breaker")?[0].abs();
+    let limit = drive.breaker.trip_band.pick_up(0.0) * drive.breaker.rated_current.si();
+    let requirement = "Running on does not trip the breaker";
+    let basis = "pick-up of the fastest device of the trip band";
+    Ok(Check::against(requirement, current, Side::AtMost, limit, "A", basis, settled(runs)))
+}
+
+/// Which state the end of the hold shows, and when.
+fn settled(runs: &DirectionRuns) -> String {
+    let end = runs.start.time().last().copied().unwrap_or(0.0);
+    format!("{} {}, {end:.2} s", if runs.start.surge.stalled { "stalled" } else { "running" }, runs.direction)
+}
+
+/// No arc of contactor or breaker still burns when its contact is fully open.
+fn arcs_go_out(directions: &[DirectionRuns]) -> Check {
+    let mut persisting = Vec::new();
+    for runs in directions {
+        for (what, run) in runs.named() {
+            let arcs = run.events.iter().filter(|event| event.what.contains("arc persists"));
+            let power = arcs.filter(|event| event.part == "contactor" || event.part == "breaker");
+            persisting
+                .extend(power.map(|event| format!("{} in {what} {}, {:.4} s", event.part, runs.direction, event.time)));
+        }
+    }
+    Check {
+        requirement: "Every arc goes out before its contact is fully open".into(),
+        value: Some(persisting.len() as f64),
+        limit: Some(0.0),
+        unit: "1",
+        margin: None,
+        verdict: if persisting.is_empty() { Verdict::Pass } else { Verdict::Fail },
+        basis: "an arc that persists burns the contacts and keeps the circuit on".into(),
+        when: if persisting.is_empty() { "all runs".into() } else { persisting.join("; ") },
+    }
 }
 
 fn reaches_speed(drive: &Drive, runs: &DirectionRuns, when: &str) -> Check {
@@ -125,7 +151,6 @@ fn battery_sag(drive: &Drive, runs: &DirectionRuns, when: &str) -> Result<Check,
 }
 
 fn voltage_drop(
-    drive: &Drive,
     runs: &DirectionRuns,
     run: &str,
     (from, to): (&str, &str),
@@ -137,8 +162,7 @@ fn voltage_drop(
     let last = runs.start.sample(&[end])?;
     let open_circuit = last.state("battery", "open_circuit_voltage")?[0];
     let share = last.voltage_between(from, to)?[0] / open_circuit;
-    let when =
-        format!("{} {}, {end:.2} s", if runs.start.surge.stalled { "stalled" } else { "running" }, runs.direction);
+    let when = settled(runs);
     Ok(match limit {
         Some(limit) => {
             let basis = format!("limits.{name}, by the user, of the open-circuit voltage");
@@ -152,17 +176,18 @@ fn voltage_drop(
 pub(super) fn contacts(drive: &Drive, peaks: &[PartPeaks], directions: &[DirectionRuns]) -> Result<Vec<Check>, Error> {
     let contactor = &drive.contactor;
     let mut checks = Vec::new();
-    for (requirement, picks) in [
-        ("The main contacts can make the surge", "contact supply"),
-        ("The rest contacts can make the braking current", "contact ground"),
+    // Main contacts make in every start; rest contacts when the armature falls back.
+    let falls_back: &[&str] = &["release", "stalled release"];
+    let starts: &[&str] = &["start", "stalled start", "reversal"];
+    for (requirement, picks, runs) in [
+        ("The main contacts can make the surge", "contact supply", starts),
+        ("The rest contacts can make the braking current", "contact ground", falls_back),
     ] {
-        let largest = peaks
-            .iter()
-            .filter(|part| part.part.starts_with(picks))
-            .filter_map(|part| {
-                part.largest().map(|(direction, run, current, time)| (part.part, direction, run, current, time))
-            })
-            .max_by(|a, b| a.3.total_cmp(&b.3));
+        let own = peaks.iter().filter(|part| part.part.starts_with(picks));
+        let all = own.flat_map(|part| {
+            part.peaks.iter().map(move |&(direction, run, current, time)| (part.part, direction, run, current, time))
+        });
+        let largest = all.filter(|peak| runs.contains(&peak.2)).max_by(|a, b| a.3.total_cmp(&b.3));
         let Some((contact, direction, run, current, time)) = largest else { continue };
         let when = format!("{contact}, {run} {direction}, {time:.4} s");
         checks.push(rating(requirement, current, contactor.making_current, "making_current", when));
@@ -184,6 +209,7 @@ pub(super) fn contacts(drive: &Drive, peaks: &[PartPeaks], directions: &[Directi
     checks.push(rating(carrying, running, contactor.carrying_current, "carrying_current", "running".into()));
     let breaks = "The contactor can break the locked-rotor current";
     checks.push(rating(breaks, breaking.0, contactor.breaking_current, "breaking_current", breaking.1));
+    checks.push(arcs_go_out(directions));
     Ok(checks)
 }
 

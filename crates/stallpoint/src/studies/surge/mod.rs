@@ -4,6 +4,7 @@ mod checks;
 mod curves;
 mod peaks;
 mod protection;
+mod report;
 mod runs;
 mod stalled;
 mod volts;
@@ -57,7 +58,7 @@ pub struct SurgeStudy {
     /// Settings it was made with.
     pub options: SurgeOptions,
     /// The runs, forward and reverse.
-    pub directions: Vec<DirectionRuns>,
+    pub directions: [DirectionRuns; 2],
     /// Peak currents by part and run.
     pub peaks: Vec<PartPeaks>,
     /// Stalled, with a good joint and with the joint at its threshold, both directions.
@@ -96,14 +97,14 @@ pub fn surge_study(drive: &Drive) -> Result<SurgeStudy, Error> {
 /// As for [`surge_study`]; [`Error::Cancelled`] when the watcher stops it.
 pub fn surge_study_with(drive: &Drive, options: &SurgeOptions, watcher: Watcher) -> Result<SurgeStudy, Error> {
     drive.check()?;
-    let mut directions = Vec::new();
-    for (done, direction) in Direction::BOTH.into_iter().enumerate() {
+    let mut runs = |direction: Direction, done: f64| {
         let mut share = |progress: Progress| {
-            let part = (done as f64 + progress.time / progress.until) / Direction::BOTH.len() as f64;
+            let part = 0.5 * (done + progress.time / progress.until);
             watcher(Progress { time: part, until: 1.0, steps: progress.steps })
         };
-        directions.push(DirectionRuns::make(drive, direction, options, &mut share)?);
-    }
+        DirectionRuns::make(drive, direction, options, &mut share)
+    };
+    let directions = [runs(Direction::Forward, 0.0)?, runs(Direction::Reverse, 1.0)?];
     let peaks = peaks::peaks(&directions)?;
     let stalled = stalled::cases(drive, options)?;
     let volts = volts::lost(drive, &directions[0])?;
@@ -115,7 +116,7 @@ pub fn surge_study_with(drive: &Drive, options: &SurgeOptions, watcher: Watcher)
     checks.extend(checks::contacts(drive, &peaks, &directions)?);
     checks.push(protection::breaker_protects_cables(drive)?);
     checks.extend(protection::ampacity(drive));
-    checks.extend(stalled::checks(drive, &stalled));
+    checks.extend(stalled::checks(&stalled));
     Ok(SurgeStudy {
         drive: drive.clone(),
         options: options.clone(),

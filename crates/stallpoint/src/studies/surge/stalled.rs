@@ -86,7 +86,7 @@ fn case(
 }
 
 /// Each stalled case as a requirement: the slowest device opens before winding and cable are at their limits.
-pub(super) fn checks(_drive: &Drive, cases: &[StalledCase]) -> Vec<Check> {
+pub(super) fn checks(cases: &[StalledCase]) -> Vec<Check> {
     cases.iter().map(check).collect()
 }
 

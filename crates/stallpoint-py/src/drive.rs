@@ -1,0 +1,300 @@
+//! The reversing drive, its control and its faults.
+
+use std::sync::Arc;
+
+use pyo3::prelude::*;
+use pyo3::types::{PyDict, PyTuple};
+use stallpoint::circuit::{OperatingOptions, TransientOptions};
+use stallpoint::drive::{Direction, StartOptions};
+use stallpoint::quantity::{Resistance, Time};
+
+use crate::circuit::options;
+use crate::convert::{description, quantity};
+use crate::errors::{OrRaise, bad_argument};
+use crate::long_call::{detached, long_call};
+use crate::operating_point::OperatingPoint;
+use crate::python::{call, named};
+use crate::run::Run;
+
+/// A complete reversing motor circuit, battery to load.
+#[pyclass(frozen, module = "stallpoint")]
+pub struct Drive(pub Arc<stallpoint::Drive>);
+
+/// A direction by its name.
+pub fn direction(py: Python, name: &str) -> PyResult<Direction> {
+    name.parse::<Direction>().or_raise(py)
+}
+
+impl Drive {
+    /// Hands a drive to Python.
+    pub fn of(drive: stallpoint::Drive) -> Self {
+        Self(Arc::new(drive))
+    }
+}
+
+#[pymethods]
+impl Drive {
+    /// A drive from parts and tables by name, as in its file.
+    #[new]
+    #[pyo3(signature = (**description))]
+    fn new(py: Python, description: Option<Bound<'_, PyDict>>) -> PyResult<Self> {
+        let given = description.unwrap_or_else(|| PyDict::new(py));
+        if !given.contains("schema")? {
+            given.set_item("schema", stallpoint::drive::SCHEMA)?;
+        }
+        if !given.contains("name")? {
+            given.set_item("name", "Drive")?;
+        }
+        let value = crate::convert::description(&given, "")?;
+        Ok(Self::of(stallpoint::Drive::from_value(value).or_raise(py)?))
+    }
+
+    /// Reads a drive's TOML file.
+    #[staticmethod]
+    fn from_toml(py: Python, path: std::path::PathBuf) -> PyResult<Self> {
+        Ok(Self::of(stallpoint::Drive::from_toml_file(path).or_raise(py)?))
+    }
+
+    /// Reads a drive from the text of a TOML file.
+    #[staticmethod]
+    fn from_toml_text(py: Python, text: &str) -> PyResult<Self> {
+        Ok(Self::of(stallpoint::Drive::from_toml_str(text).or_raise(py)?))
+    }
+
+    /// The drive as TOML text; written to a file too when a path is given.
+    #[pyo3(signature = (path=None))]
+    fn to_toml(&self, py: Python, path: Option<std::path::PathBuf>) -> PyResult<String> {
+        let text = self.0.to_toml().or_raise(py)?;
+        if let Some(path) = path {
+            std::fs::write(path, &text)?;
+        }
+        Ok(text)
+    }
+
+    /// JSON Schema of drive files, as text.
+    #[staticmethod]
+    fn json_schema() -> String {
+        stallpoint::Drive::json_schema()
+    }
+
+    /// What the drive is called.
+    #[getter]
+    fn name(&self) -> &str {
+        &self.0.name
+    }
+
+    /// A copy with other values: a dict of paths in the drive's file to numbers in SI or texts with units.
+    fn with_values(&self, py: Python, values: &Bound<'_, PyDict>) -> PyResult<Self> {
+        let mut pairs = Vec::new();
+        for (key, value) in values {
+            let key: String = key.extract()?;
+            let value = description(&value, &key)?;
+            pairs.push((key, value));
+        }
+        Ok(Self::of(self.0.with_values(pairs).or_raise(py)?))
+    }
+
+    /// A copy with a fault in it.
+    fn with_fault(&self, py: Python, fault: &Fault) -> PyResult<Self> {
+        Ok(Self::of(self.0.with_fault(&fault.0).or_raise(py)?))
+    }
+
+    /// Starts the drive from rest and holds the control; the run ends with the hold.
+    #[pyo3(signature = (direction="forward", *, hold, rtol=1e-4, max_step=None, energy=true, progress=None))]
+    fn start(
+        &self,
+        py: Python,
+        direction: &str,
+        hold: &Bound<'_, PyAny>,
+        rtol: f64,
+        max_step: Option<&Bound<'_, PyAny>>,
+        energy: bool,
+        progress: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Py<Start>> {
+        let direction = self::direction(py, direction)?;
+        let mut start = StartOptions::hold(quantity::<Time>(hold, "hold")?).or_raise(py)?;
+        start.transient = TransientOptions { energy, ..options(rtol, None, max_step)? };
+        let drive = self.0.clone();
+        let made = long_call(py, progress, |watcher| drive.start_watched(direction, &start, watcher))?;
+        Start::new(py, made)
+    }
+
+    /// Works the control as given, from rest or from `start`, until a time.
+    #[pyo3(signature = (control, until, *, rtol=1e-4, max_step=None, start=None, energy=true, progress=None))]
+    fn run(
+        &self,
+        py: Python,
+        control: &Control,
+        until: &Bound<'_, PyAny>,
+        rtol: f64,
+        max_step: Option<&Bound<'_, PyAny>>,
+        start: Option<&Bound<'_, PyAny>>,
+        energy: bool,
+        progress: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Py<Run>> {
+        let until = quantity::<Time>(until, "until")?;
+        let start = crate::state::start(start)?;
+        let options = TransientOptions { energy, start, ..options(rtol, None, max_step)? };
+        let (drive, control) = (self.0.clone(), control.0.clone());
+        let run = long_call(py, progress, |watcher| drive.run_with(&control, until, &options, watcher))?;
+        Run::new(py, run)
+    }
+
+    /// The operating point with the control "at rest", "forward" or "reverse".
+    #[pyo3(signature = (control="at rest", *, start="standstill", settled=false))]
+    fn operating_point(&self, py: Python, control: &str, start: &str, settled: bool) -> PyResult<OperatingPoint> {
+        let held = match control {
+            "at rest" => None,
+            "forward" | "reverse" => Some(direction(py, control)?),
+            _ => {
+                let allowed = "\"at rest\", \"forward\" or \"reverse\"";
+                return Err(bad_argument(py, "control", &format!("\"{control}\""), allowed));
+            }
+        };
+        let options = OperatingOptions { start: crate::circuit::start_from(py, start)?, settled };
+        let drive = self.0.clone();
+        Ok(OperatingPoint(detached(py, || drive.operating_point(held, &options))?))
+    }
+
+    /// The resistances of a joint at which the drive stalls and at which the contactor lets go.
+    #[pyo3(signature = (joint, direction="forward"))]
+    fn stall_threshold<'py>(&self, py: Python<'py>, joint: &str, direction: &str) -> PyResult<Bound<'py, PyAny>> {
+        let direction = self::direction(py, direction)?;
+        let drive = self.0.clone();
+        let found = detached(py, || drive.stall_threshold(joint, direction))?;
+        let words = found.which_first.to_string();
+        call(py, "records", "StallThreshold", (found.stalls_at, found.drops_out_at, words))
+    }
+
+    fn __eq__(&self, other: &Bound<'_, PyAny>) -> bool {
+        other.cast::<Self>().is_ok_and(|other| self.0 == other.get().0)
+    }
+
+    fn __repr__(&self) -> String {
+        format!("<Drive \"{}\">", self.0.name)
+    }
+
+    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        call(slf.py(), "_repr", "drive_html", (slf,))
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+        (named(py, "detached", "drive_from_toml")?, (self.0.to_toml().or_raise(py)?,)).into_pyobject(py)
+    }
+}
+
+/// When the control switch calls for which direction.
+#[pyclass(frozen, module = "stallpoint")]
+#[derive(Default)]
+pub struct Control(pub stallpoint::drive::Control);
+
+impl Control {
+    fn call(&self, direction: Direction, from: &Bound<'_, PyAny>, to: &Bound<'_, PyAny>) -> PyResult<Self> {
+        let py = from.py();
+        let (from, to) = (quantity::<Time>(from, "from")?, quantity::<Time>(to, "to")?);
+        Ok(Self(self.0.clone().call(direction, from, to).or_raise(py)?))
+    }
+}
+
+#[pymethods]
+impl Control {
+    /// At rest for all time.
+    #[new]
+    fn new() -> Self {
+        Self::default()
+    }
+
+    /// A copy that also calls for forward between two times.
+    fn forward(&self, start: &Bound<'_, PyAny>, end: &Bound<'_, PyAny>) -> PyResult<Self> {
+        self.call(Direction::Forward, start, end)
+    }
+
+    /// A copy that also calls for reverse between two times.
+    fn reverse(&self, start: &Bound<'_, PyAny>, end: &Bound<'_, PyAny>) -> PyResult<Self> {
+        self.call(Direction::Reverse, start, end)
+    }
+
+    /// Spans in which a direction is called for, (start, end) in s.
+    fn spans(&self, py: Python, direction: &str) -> PyResult<Vec<(f64, f64)>> {
+        Ok(self.0.spans(self::direction(py, direction)?))
+    }
+
+    fn __repr__(&self) -> String {
+        let spans = Direction::BOTH
+            .map(|d| self.0.spans(d).iter().map(|(from, to)| format!(".{d}({from}, {to})")).collect::<String>());
+        format!("Control(){}", spans.concat())
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+        let [forward, reverse] = Direction::BOTH.map(|d| self.0.spans(d));
+        (named(py, "detached", "control")?, (forward, reverse)).into_pyobject(py)
+    }
+}
+
+/// A fault of one part of a drive.
+#[pyclass(frozen, module = "stallpoint")]
+pub struct Fault(pub stallpoint::drive::Fault);
+
+#[pymethods]
+impl Fault {
+    /// A joint whose total resistance is `resistance`.
+    #[new]
+    #[pyo3(signature = (part, *, resistance))]
+    fn new(py: Python, part: &str, resistance: &Bound<'_, PyAny>) -> PyResult<Self> {
+        let resistance = quantity::<Resistance>(resistance, "resistance")?;
+        Ok(Self(stallpoint::drive::Fault::joint(part, resistance).or_raise(py)?))
+    }
+
+    /// The part.
+    #[getter]
+    fn part(&self) -> &str {
+        &self.0.part
+    }
+
+    /// Its total resistance, ohm.
+    #[getter]
+    fn resistance(&self) -> f64 {
+        self.0.resistance.si()
+    }
+
+    fn __repr__(&self) -> String {
+        format!("Fault(\"{}\", resistance={})", self.0.part, self.0.resistance.si())
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+        (named(py, "detached", "fault")?, (&self.0.part, self.0.resistance.si())).into_pyobject(py)
+    }
+}
+
+/// A start: a run with its surge.
+#[pyclass(frozen, extends = Run, module = "stallpoint")]
+pub struct Start(stallpoint::drive::Surge);
+
+impl Start {
+    /// Hands a start to Python.
+    pub fn new(py: Python, start: stallpoint::drive::Start) -> PyResult<Py<Self>> {
+        Py::new(py, Run::initializer(start.run).add_subclass(Self(start.surge)))
+    }
+}
+
+#[pymethods]
+impl Start {
+    /// The start-up surge in figures.
+    #[getter]
+    fn surge<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        let s = &self.0;
+        let fields = PyDict::new(py);
+        fields.set_item("peak_current", s.peak_current)?;
+        fields.set_item("time_of_peak", s.time_of_peak)?;
+        fields.set_item("peak_motor_current", s.peak_motor_current)?;
+        fields.set_item("time_to_speed", s.time_to_speed)?;
+        fields.set_item("surge_i2t", s.surge_i2t)?;
+        fields.set_item("lowest_stud_voltage", s.lowest_stud_voltage)?;
+        fields.set_item("lowest_coil_voltage", s.lowest_coil_voltage)?;
+        fields.set_item("stalled", s.stalled)?;
+        fields.set_item("trips", s.trips.to_string())?;
+        fields.set_item("tripped_at", s.tripped_at)?;
+        fields.set_item("dropouts", s.dropouts)?;
+        named(py, "records", "Surge")?.call((), Some(&fields))
+    }
+}

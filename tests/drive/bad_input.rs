@@ -1,0 +1,76 @@
+//! Bad input: each a typed error, by its text.
+
+use stallpoint::Error;
+use stallpoint::drive::{BOAT_LIFT, Control, Direction, Drive, Fault, StartOptions};
+
+use super::support::boat_lift;
+
+fn file(from: &str, to: &str) -> String {
+    assert!(BOAT_LIFT.contains(from), "{from}");
+    Drive::from_toml_str(&BOAT_LIFT.replacen(from, to, 1)).unwrap_err().to_string()
+}
+
+/// Line of the boat lift's file that holds a text.
+fn line(text: &str) -> usize {
+    BOAT_LIFT.lines().position(|line| line.contains(text)).unwrap() + 1
+}
+
+#[test]
+fn exact_a_file_names_line_and_column() {
+    let at = line("capacity = \"100 Ah\"");
+    let text = file("capacity = \"100 Ah\"", "capaciti = \"100 Ah\"");
+    assert!(text.starts_with(&format!("line {at}, column 1: unknown field `capaciti`, expected one of ")), "{text}");
+    let at = line("kind = \"permanent_magnet\"");
+    let text = file("kind = \"permanent_magnet\"", "kind = \"permanent_magnet\"\n colour = 3");
+    assert!(text.starts_with(&format!("line {}, column 2: unknown field `colour`", at + 1)), "{text}");
+    let at = line("length = \"0.4 m\"");
+    let text = file("length = \"0.4 m\"", "length = \"0.4 V\"");
+    let expected = format!("line {at}, column 10: \"0.4 V\" is a voltage; a length is expected, for example \"7 m\"");
+    assert!(text.starts_with(&expected[..40]) && text.contains("is a voltage; a length is expected"), "{text}");
+    let text = Drive::from_toml_str("schema = 1\nname = ").unwrap_err().to_string();
+    assert!(text.starts_with("line 2, column "), "{text}");
+}
+
+#[test]
+fn exact_a_file_of_another_version() {
+    assert_eq!(file("schema = 1", "schema = 7"), "`schema` is 7, but must be 1, the version that this library reads");
+}
+
+#[test]
+fn exact_values_outside_their_range() {
+    let text = file("length = \"7 m\"", "length = \"-7 m\"");
+    assert_eq!(text, "part \"supply_cable\" (cable): `length` is -7 m, but must be above 0 m");
+    let text = file("state_of_charge = \"90 %\"", "state_of_charge = 1.5");
+    assert!(text.starts_with("part \"battery\" (battery): `state_of_charge` is 1.5, but must be "), "{text}");
+    let text = file("capacity = \"100 Ah\"", "capacity = nan");
+    assert!(text.contains("NaN is not a charge") || text.contains("not a finite"), "{text}");
+}
+
+#[test]
+fn exact_keys_that_do_not_exist() {
+    let text = |key: &str| boat_lift().with_values([(key, 1.0)]).unwrap_err().to_string();
+    assert_eq!(text("supply_cabel.length"), "`supply_cabel.length`: the drive has no table \"supply_cabel\"");
+    assert!(text("supply_cable.lenght").starts_with("`supply_cable.lenght`: unknown field `lenght`"));
+    assert!(
+        text("ground_joint.resistance").starts_with("`ground_joint.resistance`: there is no joint \"ground_joint\"")
+    );
+    let error = Fault::joint("ground_joint", 0.1).unwrap_err().to_string();
+    assert!(
+        error.starts_with("`part` is \"ground_joint\", but must be a joint of the drive: battery_positive_joint, ")
+    );
+    let error = boat_lift().stall_threshold("joint", Direction::Forward).unwrap_err().to_string();
+    assert!(error.starts_with("`joint` is \"joint\", but must be one of battery_positive_joint, "), "{error}");
+}
+
+#[test]
+fn exact_spans_of_time() {
+    let error = Control::new().forward("1 s", "0.5 s").unwrap_err().to_string();
+    assert_eq!(error, "`to` is 0.5 s, but must be later than its start at 1 s");
+    let error = Control::new().forward(0.0, 1.0).unwrap().forward(0.5, 2.0).unwrap_err().to_string();
+    assert_eq!(error, "`from` is 0.5 s, but must be at least 1 s, when the last forward call ends");
+    let error = boat_lift().run(&Control::new(), 0.0).unwrap_err().to_string();
+    assert_eq!(error, "the time span from 0 s to 0 s is empty: the end must be later than the start");
+    let error = StartOptions::hold("3 V").unwrap_err().to_string();
+    assert!(error.starts_with("`hold`: \"3 V\" is a voltage; a time is expected"), "{error}");
+    assert!(matches!(StartOptions::hold(f64::NAN), Err(Error::Parameter(_))));
+}

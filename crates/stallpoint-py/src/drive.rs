@@ -49,6 +49,15 @@ impl Drive {
         Ok(Self::of(stallpoint::Drive::from_value(value).or_raise(py)?))
     }
 
+    /// A demo drive by its name: "boat_lift". All its data are invented.
+    #[staticmethod]
+    fn demo(py: Python, name: &str) -> PyResult<Self> {
+        match name {
+            "boat_lift" => Self::from_toml_text(py, stallpoint::drive::BOAT_LIFT),
+            _ => Err(bad_argument(py, "name", &format!("\"{name}\""), "\"boat_lift\"")),
+        }
+    }
+
     /// Reads a drive's TOML file.
     #[staticmethod]
     fn from_toml(py: Python, path: std::path::PathBuf) -> PyResult<Self> {

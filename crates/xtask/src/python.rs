@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use crate::run::{root, run, run_with};
+use crate::run::{root, run, run_in};
 
 /// Makes `.venv`, installs what `python/requirements-dev.txt` pins, builds the package into it; returns its interpreter.
 pub fn ready() -> Result<PathBuf, String> {
@@ -25,9 +25,8 @@ pub fn ready() -> Result<PathBuf, String> {
     }
     // A target directory of its own: sharing one with plain cargo would rebuild everything at every switch.
     let target = root().join("target/python");
-    let build =
-        ["-m", "maturin", "develop", "--release", "--quiet", "--manifest-path", "crates/stallpoint-py/Cargo.toml"];
+    let build = ["-m", "maturin", "develop", "--release", "--quiet"];
     let venv = venv.to_string_lossy().into_owned();
-    run_with(&python, &build, &[("CARGO_TARGET_DIR", &target.to_string_lossy()), ("VIRTUAL_ENV", &venv)])?;
+    run_in("python", &python, &build, &[("CARGO_TARGET_DIR", &target.to_string_lossy()), ("VIRTUAL_ENV", &venv)])?;
     Ok(python)
 }

@@ -17,13 +17,23 @@ pub fn run(program: impl AsRef<Path>, arguments: &[&str]) -> Result<(), String> 
 
 /// As [`run`], with environment variables set.
 pub fn run_with(program: impl AsRef<Path>, arguments: &[&str], environment: &[(&str, &str)]) -> Result<(), String> {
+    run_in(".", program, arguments, environment)
+}
+
+/// As [`run_with`], in a folder of the repository.
+pub fn run_in(
+    folder: &str,
+    program: impl AsRef<Path>,
+    arguments: &[&str],
+    environment: &[(&str, &str)],
+) -> Result<(), String> {
     let program = program.as_ref();
     let short = program.file_name().unwrap_or(program.as_os_str()).to_string_lossy().into_owned();
     let line = format!("{short} {}", arguments.join(" "));
     println!("\n== {line}");
     let start = Instant::now();
     let mut command = Command::new(program);
-    command.args(arguments).current_dir(root());
+    command.args(arguments).current_dir(root().join(folder));
     for (name, value) in environment {
         command.env(name, value);
     }

@@ -1,0 +1,146 @@
+"""Pictures. They need matplotlib; lines differ by dash and mark as well as by colour, so they read in black and white."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+#: Colours that colour-blind eyes tell apart (M. Okabe and K. Ito, Color Universal Design, 2008).
+BLACK, ORANGE, BLUE, GREEN, RED = "#000000", "#E69F00", "#0072B2", "#009E73", "#D55E00"
+
+
+def _axes(ax: Any, size: tuple[float, float] = (8.0, 6.0)) -> Any:
+    if ax is not None:
+        return ax
+    import matplotlib.pyplot as plt
+
+    _, made = plt.subplots(figsize=size, layout="constrained")
+    return made
+
+
+def surge(study: Any, ax: Any = None) -> Any:
+    """The start-up surge over the trip band: current across, time up, both logarithmic.
+
+    The line is the rms current since energising, which is what a thermal device feels; the band lies between the fastest and the
+    slowest device. The caption says what decides.
+
+    Args:
+        study: a surge study.
+        ax: matplotlib axes; new ones when left out.
+
+    Returns:
+        The axes.
+    """
+    ax = _axes(ax)
+    picture = study.picture
+    fast, slow = picture.fastest, picture.slowest
+    times = np.geomspace(0.01, 3600, 400)
+
+    def current_at(curve: Any) -> Any:
+        order = np.argsort(curve.time)
+        return np.interp(np.log(times), np.log(curve.time[order]), curve.current[order], right=curve.current[order][-1])
+
+    ax.fill_betweenx(times, current_at(fast), current_at(slow), color=ORANGE, alpha=0.25, label="trip band")
+    ax.plot(fast.current, fast.time, color=ORANGE, lw=1.2, label="fastest device")
+    ax.plot(slow.current, slow.time, color=ORANGE, lw=1.2, ls="--", label="slowest device")
+    if len(picture.cable.current):
+        ax.plot(picture.cable.current, picture.cable.time, color=RED, lw=1.5, ls="-.", label="supply cable, k²S²")
+    if picture.ampacity is not None:
+        ax.plot([picture.ampacity] * 2, [5, 3600], color=RED, lw=1.5, ls=":", label="supply cable, ampacity")
+    ax.plot(picture.rms.current, picture.rms.time, color=BLUE, lw=2.2, label="rms since energising")
+    ax.plot(picture.rms.current[-1:], picture.rms.time[-1:], color=BLUE, marker="o", ls="none")
+    ax.set(
+        xscale="log",
+        yscale="log",
+        xlim=(0.5 * picture.rated, 20 * picture.rated),
+        ylim=(0.01, 3600),
+        xlabel="current, A",
+        ylabel="time, s",
+        title=f"{study.drive.name}: start-up surge and trip band",
+    )
+    _plain_ticks(ax)
+    ax.grid(True, which="both", lw=0.3)
+    ax.legend(loc="upper right")
+    ax.figure.supxlabel(_wrapped(picture.caption), fontsize=8)
+    return ax
+
+
+def _plain_ticks(ax: Any) -> None:
+    """Plain numbers on logarithmic axes."""
+    from matplotlib.ticker import FuncFormatter, LogLocator
+
+    for axis in (ax.xaxis, ax.yaxis):
+        axis.set_major_locator(LogLocator(subs=(1.0, 2.0, 5.0)))
+        axis.set_major_formatter(FuncFormatter(lambda value, _: f"{value:g}"))
+        axis.set_minor_formatter(FuncFormatter(lambda *_: ""))
+
+
+def _wrapped(text: str, width: int = 110) -> str:
+    import textwrap
+
+    return "\n".join(textwrap.wrap(text, width))
+
+
+def waveforms(run: Any, title: str = "", axes: Any = None) -> Any:
+    """Currents, speed and voltages of a drive's run, one above the other.
+
+    Args:
+        run: a run of a drive.
+        title: heading of the picture.
+        axes: three matplotlib axes; new ones when left out.
+
+    Returns:
+        The three axes.
+    """
+    if axes is None:
+        import matplotlib.pyplot as plt
+
+        _, axes = plt.subplots(3, 1, figsize=(8, 8), sharex=True, layout="constrained")
+    time = run.time
+    axes[0].plot(time, run.current("motor"), color=BLACK, lw=1.2, label="motor")
+    axes[0].plot(time, run.current("breaker"), color=ORANGE, lw=1.2, ls="--", label="breaker")
+    axes[0].set_ylabel("current, A")
+    axes[1].plot(time, run.state("motor", "speed"), color=BLUE, lw=1.5, label="shaft")
+    axes[1].set_ylabel("speed, rad/s")
+    axes[2].plot(time, run.voltage("battery_positive"), color=BLACK, lw=1.2, label="battery")
+    axes[2].plot(time, run.voltage("supply_stud", "ground_stud"), color=ORANGE, lw=1.2, ls="--", label="supply to ground stud")
+    axes[2].plot(time, run.voltage("coil_a", "coil_return"), color=GREEN, lw=1.2, ls="-.", label="coil A")
+    axes[2].plot(time, run.voltage("coil_b", "coil_return"), color=RED, lw=1.2, ls=":", label="coil B")
+    axes[2].set_ylabel("voltage, V")
+    axes[2].set_xlabel("time, s")
+    for each in axes:
+        each.grid(True, lw=0.3)
+        each.legend(loc="upper right", fontsize=8)
+    axes[0].set_title(title)
+    return axes
+
+
+def volts(study: Any, ax: Any = None, *, least: float = 0.005) -> Any:
+    """Where the volts go round the loop, in each state of the drive.
+
+    Args:
+        study: a surge study.
+        ax: matplotlib axes; new ones when left out.
+        least: elements that never lose more than this, V, are left out.
+
+    Returns:
+        The axes.
+    """
+    ax = _axes(ax, (8.0, 7.0))
+    states = study.volts
+    rows = [k for k, _ in enumerate(states[0][2]) if any(abs(state[2][k][3]) > least for state in states)]
+    names = [states[0][2][k][0].replace("_", " ") for k in rows]
+    height = 0.8 / len(states)
+    looks = [("white", "//"), (ORANGE, ""), (BLUE, "\\\\")]
+    for place, (when, battery, drops) in enumerate(states):
+        colour, hatch = looks[place % len(looks)]
+        at = np.arange(len(rows)) + (place - 0.5 * (len(states) - 1)) * height
+        label = f"{when} (battery {battery:.2f} V)"
+        ax.barh(at, [drops[k][3] for k in rows], height, color=colour, hatch=hatch, edgecolor=BLACK, lw=0.5, label=label)
+    ax.set_yticks(np.arange(len(rows)), names)
+    ax.invert_yaxis()
+    ax.set(xlabel="volts lost", title=f"{study.drive.name}: where the volts go, forward")
+    ax.grid(True, axis="x", lw=0.3)
+    ax.legend(loc="lower right", fontsize=8)
+    return ax

@@ -1,0 +1,216 @@
+"""Small results: frozen dataclasses that print, pickle and show as tables in notebooks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, fields
+from typing import Any, overload
+
+import numpy as np
+from numpy.typing import NDArray
+
+from . import _repr
+
+
+@dataclass(frozen=True)
+class Event:
+    """One line of a run's list of events: ``time`` in s, ``part``, ``what`` happened."""
+
+    time: float
+    part: str
+    what: str
+
+    def __str__(self) -> str:
+        return f"{self.time:.6f} s: {self.part} {self.what}"
+
+
+class _Rows(Sequence[Any]):
+    """A list of records that shows as a table."""
+
+    def __init__(self, rows: Sequence[Any]) -> None:
+        self._rows = tuple(rows)
+
+    @overload
+    def __getitem__(self, index: int) -> Any: ...
+    @overload
+    def __getitem__(self, index: slice) -> Sequence[Any]: ...
+    def __getitem__(self, index: int | slice) -> Any:
+        return self._rows[index]
+
+    def __len__(self) -> int:
+        return len(self._rows)
+
+    def __iter__(self) -> Iterator[Any]:
+        return iter(self._rows)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, type(self)) and self._rows == other._rows
+
+    def __hash__(self) -> int:
+        return hash(self._rows)
+
+    def __repr__(self) -> str:
+        return "\n".join(str(row) for row in self._rows) or "(none)"
+
+    def _repr_html_(self) -> str:
+        return _repr.records_html(self._rows)
+
+    def to_pandas(self) -> Any:
+        """The records as a pandas DataFrame, one row a record."""
+        import pandas as pd
+
+        return pd.DataFrame([{f.name: getattr(row, f.name) for f in fields(row)} for row in self._rows])
+
+
+class EventList(_Rows):
+    """What happened during a run, in order."""
+
+
+class CheckList(_Rows):
+    """Requirements with their verdicts."""
+
+
+@dataclass(frozen=True)
+class Extremes:
+    """Largest and smallest value of a signal, and when (s)."""
+
+    max: float
+    max_at: float
+    min: float
+    min_at: float
+
+
+@dataclass(frozen=True)
+class PartEnergy:
+    """Energy of one part over a run, J."""
+
+    part: str
+    delivered: float
+    dissipated: float
+    stored: float
+    lost_at_jumps: float
+
+
+@dataclass(frozen=True)
+class EnergyAccount:
+    """Energy of every part over a run: ``parts`` by name; ``delivered`` in all and the ``residual``, J."""
+
+    parts: dict[str, PartEnergy]
+    delivered: float
+    residual: float
+
+    def __getitem__(self, part: str) -> PartEnergy:
+        return self.parts[part]
+
+    def _repr_html_(self) -> str:
+        return _repr.records_html(tuple(self.parts.values()))
+
+
+@dataclass(frozen=True)
+class Counters:
+    """What a run cost, independent of the machine."""
+
+    steps: int
+    rejected_by_error: int
+    rejected_by_newton: int
+    redone_for_events: int
+    events: int
+    restarts: int
+    newton_iterations: int
+    evaluations: int
+    jacobians: int
+    factorisations: int
+    repivots: int
+    solves: int
+
+
+@dataclass(frozen=True)
+class Surge:
+    """The start-up surge in figures. Currents in A, voltages in V, times in s, ``surge_i2t`` in A²s.
+
+    ``time_to_speed`` is the time to 95 % of the settled speed, or None; ``trips`` is "no", "may" or "will" by both edges of the
+    trip band; ``tripped_at`` is when the breaker at its band position opened, or None.
+    """
+
+    peak_current: float
+    time_of_peak: float
+    peak_motor_current: float
+    time_to_speed: float | None
+    surge_i2t: float
+    lowest_stud_voltage: float
+    lowest_coil_voltage: float
+    stalled: bool
+    trips: str
+    tripped_at: float | None
+    dropouts: int
+
+    def _repr_html_(self) -> str:
+        return _repr.fields_html(self)
+
+
+@dataclass(frozen=True)
+class StallThreshold:
+    """Resistances of a joint, ohm, at which the motor cannot break away and at which the contactor lets go (None: never)."""
+
+    stalls_at: float | None
+    drops_out_at: float | None
+    which_first: str
+
+
+@dataclass(frozen=True)
+class Check:
+    """A requirement: ``value`` and ``limit`` in ``unit``, relative ``margin`` (positive passes), ``verdict`` ("pass", "marginal",
+    "fail", "may", "not checked"), ``basis`` of the limit (or the missing datum), ``when``."""
+
+    requirement: str
+    value: float | None
+    limit: float | None
+    unit: str
+    margin: float | None
+    verdict: str
+    basis: str
+    when: str
+
+    def __str__(self) -> str:
+        number = "" if self.value is None else f" {self.value:.4g}"
+        limit = "" if self.limit is None else f" (limit {self.limit:.4g} {self.unit})"
+        return f"{self.verdict}: {self.requirement}:{number}{limit}"
+
+
+@dataclass(frozen=True)
+class StalledCase:
+    """The drive stalled with its control held. Times in s; None where it never happens or a datum is missing."""
+
+    direction: str
+    joint: str
+    joint_resistance: float
+    what: str
+    current: float
+    joint_power: float
+    fastest_trips_after: float | None
+    slowest_trips_after: float | None
+    winding_limit_after: float | None
+    cable_limit_after: float | None
+    hold_limit: float | None
+    protected: bool | None
+
+
+@dataclass(frozen=True, eq=False)
+class Curve:
+    """A curve: ``current`` in A against ``time`` in s."""
+
+    current: NDArray[np.float64]
+    time: NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class TripPicture:
+    """Curves of the picture that lays the surge over the trip band, and what decides in one sentence."""
+
+    fastest: Curve
+    slowest: Curve
+    cable: Curve
+    rms: Curve
+    ampacity: float | None
+    rated: float
+    caption: str

@@ -13,7 +13,11 @@ pub fn rust() -> Result<(), String> {
 /// Python tests, stubs, stories, notebooks.
 pub fn python() -> Result<(), String> {
     let python = ready()?;
-    run_with(&python, &["-m", "pytest", "--quiet", "python/tests", "tests/stories"], &[("MPLBACKEND", "Agg")])?;
-    run(&python, &["-m", "mypy.stubtest", "stallpoint", "--concise"])?;
-    run_with(&python, &["-m", "pytest", "--quiet", "--nbmake", "notebooks"], &[("MPLBACKEND", "Agg")])
+    let quiet = [("MPLBACKEND", "Agg")];
+    run_with(&python, &["-m", "pytest", "--quiet", "python/tests", "tests/stories"], &quiet)?;
+    run_with(&python, &["-m", "pytest", "--quiet", "--doctest-modules", "python/src/stallpoint"], &quiet)?;
+    let config = "python/pyproject.toml";
+    run(&python, &["-m", "mypy", "--config-file", config, "python/src/stallpoint"])?;
+    run(&python, &["-m", "mypy.stubtest", "stallpoint", "--concise", "--mypy-config-file", config])?;
+    run_with(&python, &["-m", "pytest", "--quiet", "--nbmake", "notebooks"], &quiet)
 }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Any
+from typing import Any, TypeVar
 
 from ._stallpoint import NativePart
 
@@ -49,11 +49,14 @@ class Part:
         return (_rebuild, (type(self), self._kind, self._tag, self.parameters))
 
 
-def _rebuild(cls: type[Part], kind: str, tag: str | None, parameters: dict[str, Any]) -> Part:
+_P = TypeVar("_P", bound=Part)
+
+
+def _rebuild(cls: type[_P], kind: str, tag: str | None, parameters: dict[str, Any]) -> _P:
     return _made(cls, kind, tag, **parameters)
 
 
-def _made(cls: type[Part], kind: str, tag: str | None, **parameters: Any) -> Any:
+def _made(cls: type[_P], kind: str, tag: str | None, **parameters: Any) -> _P:
     part = cls.__new__(cls)
     Part.__init__(part, kind, **parameters)
     part._tag = tag
@@ -123,8 +126,6 @@ class Diode(Part):
 
 class _Source(Part):
     """An ideal source: constant, a table over time, or a function of time."""
-
-    _name: str
 
     @classmethod
     def table(cls, times: Sequence[float], values: Sequence[float]) -> Any:

@@ -82,6 +82,14 @@ def _wrapped(text: str, width: int = 110) -> str:
     return "\n".join(textwrap.wrap(text, width))
 
 
+def _dense(run: Any) -> Any:
+    """A run on a grid fine enough to draw: its own steps are too few for smooth curves, and its jumps stay upright."""
+    own = run.time
+    jumps = np.nextafter(own[1:][np.diff(own) == 0], -np.inf)
+    grid = np.concatenate([np.linspace(own[0], own[-1], 1500), own, jumps])
+    return run.sample(np.unique(grid[grid >= own[0]]))
+
+
 def waveforms(run: Any, title: str = "", axes: Any = None) -> Any:
     """Currents, speed and voltages of a drive's run, one above the other.
 
@@ -97,6 +105,7 @@ def waveforms(run: Any, title: str = "", axes: Any = None) -> Any:
         import matplotlib.pyplot as plt
 
         _, axes = plt.subplots(3, 1, figsize=(8, 8), sharex=True, layout="constrained")
+    run = _dense(run)
     time = run.time
     axes[0].plot(time, run.current("motor"), color=BLACK, lw=1.2, label="motor")
     axes[0].plot(time, run.current("breaker"), color=ORANGE, lw=1.2, ls="--", label="breaker")

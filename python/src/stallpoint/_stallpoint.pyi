@@ -1,0 +1,441 @@
+import os
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, TypeAlias, final
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+from typing_extensions import disjoint_base
+
+from .parts import Part
+from .records import (
+    CheckList,
+    Counters,
+    EnergyAccount,
+    EventList,
+    Extremes,
+    StalledCase,
+    StallThreshold,
+    Surge,
+    TripPicture,
+)
+
+_Quantity: TypeAlias = float | str
+_Progress: TypeAlias = bool | Callable[[float], Any] | None
+_Names: TypeAlias = str | tuple[str, str]
+
+__all__ = [
+    "Circuit",
+    "Control",
+    "Drive",
+    "Fault",
+    "NativePart",
+    "OperatingPoint",
+    "Run",
+    "Start",
+    "State",
+    "SurgeStudy",
+    "Trace",
+    "__version__",
+    "_panic",
+    "part_kinds",
+    "surge_study",
+    "sweep_table",
+]
+
+__version__: str
+
+def part_kinds() -> list[str]:
+    """The kinds of parts that the library makes from parameters."""
+
+def _panic(message: str) -> None:
+    """For the package's own tests: panics inside a long call."""
+
+@final
+class NativePart:
+    """A part of the library, checked."""
+
+    def __new__(cls, kind: str, parameters: dict[str, Any]) -> NativePart: ...
+    @property
+    def terminals(self) -> list[str]: ...
+    @property
+    def kind(self) -> str: ...
+
+@final
+class State:
+    """The whole state of a circuit at an instant, to start another run from: ``start=state``."""
+
+    @property
+    def time(self) -> float: ...
+    def mode(self, part: str) -> int | None:
+        """The mode of a part, as the part numbers them; None when there is no such part."""
+
+@disjoint_base
+class Trace:
+    """Values over time: a run, or samples of one.
+
+    Arrays are float64, one value a row; ``time`` in s. At an event two rows share the time: before and after.
+    """
+
+    @property
+    def time(self) -> NDArray[np.float64]: ...
+    @property
+    def nodes(self) -> list[str]: ...
+    @property
+    def parts(self) -> list[str]: ...
+    def terminals(self, part: str) -> list[str]:
+        """Names of a part's electrical terminals."""
+    def states(self, part: str) -> dict[str, str]:
+        """Names of a part's states and probes, each with its unit."""
+    def voltage(self, node: str, to: str | None = None) -> NDArray[np.float64]:
+        """Voltage of a node to the reference, or to the node ``to``, V.
+
+        Raises:
+            UnknownNameError: no such node.
+        """
+    def current(self, part: str, terminal: str | None = None) -> NDArray[np.float64]:
+        """Current into the first terminal of a part, or into the one named, A.
+
+        Raises:
+            UnknownNameError: no such part or terminal.
+        """
+    def state(self, part: str, name: str) -> NDArray[np.float64]:
+        """A part's own state or probe, in its unit.
+
+        Raises:
+            UnknownNameError: no such part or state.
+        """
+    def __len__(self) -> int: ...
+    def __reduce__(self) -> tuple[Any, ...]: ...
+    def _repr_html_(self) -> str: ...
+
+@disjoint_base
+class Run(Trace):
+    """A transient: values at the accepted steps, dense output between them, events, energy."""
+
+    @property
+    def events(self) -> EventList: ...
+    @property
+    def energy(self) -> EnergyAccount: ...
+    @property
+    def ending(self) -> str: ...
+    @property
+    def counters(self) -> Counters: ...
+    def sample(self, times: ArrayLike) -> Trace:
+        """Values on a grid of times (s) within the run, from the dense output; at an event the later value.
+
+        Raises:
+            ArgumentError: a time outside the run.
+        """
+    def extremes(
+        self,
+        *,
+        voltage: _Names | None = None,
+        current: _Names | None = None,
+        state: tuple[str, str] | None = None,
+        after: float | None = None,
+        before: float | None = None,
+    ) -> Extremes:
+        """Largest and smallest value of one signal over the dense output."""
+    def accumulated(
+        self,
+        *,
+        voltage: _Names | None = None,
+        current: _Names | None = None,
+        state: tuple[str, str] | None = None,
+        power: int = 1,
+    ) -> NDArray[np.float64]:
+        """Running integral of one signal, or of a power of it, one value a row."""
+    def crossing(
+        self,
+        level: float,
+        *,
+        voltage: _Names | None = None,
+        current: _Names | None = None,
+        state: tuple[str, str] | None = None,
+        rising: bool = True,
+        after: float = 0.0,
+    ) -> float | None:
+        """First time after ``after`` at which one signal crosses ``level``; None when it does not."""
+    def state_at_end(self) -> State | None:
+        """The state at the end, to start another run from."""
+
+@final
+class Start(Run):
+    """A start of a drive: a run with its surge."""
+
+    @property
+    def surge(self) -> Surge: ...
+
+@final
+class OperatingPoint:
+    """An equilibrium of a circuit. ``stuck``: whether any shaft is held by its dry friction."""
+
+    @property
+    def stuck(self) -> bool: ...
+    @property
+    def nodes(self) -> list[str]: ...
+    @property
+    def parts(self) -> list[str]: ...
+    def terminals(self, part: str) -> list[str]: ...
+    def states(self, part: str) -> dict[str, str]: ...
+    def voltage(self, node: str, to: str | None = None) -> float:
+        """Voltage of a node to the reference, or to the node ``to``, V."""
+    def current(self, part: str, terminal: str | None = None) -> float:
+        """Current into the first terminal of a part, or into the one named, A."""
+    def state(self, part: str, name: str) -> float:
+        """A part's own state or probe, in its unit."""
+    def as_start(self) -> State:
+        """The state, to start a transient from."""
+    def __reduce__(self) -> tuple[Any, ...]: ...
+    def _repr_html_(self) -> str: ...
+
+@final
+class Circuit:
+    """A circuit: parts by name between nodes by name.
+
+    Args:
+        reference: name of the reference node.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> c = sp.Circuit()
+        >>> c.add("source", sp.VoltageSource("12.6 V"), plus="p", minus="ground")
+        >>> c.add("lamp", sp.Resistor("6.3 ohm"), a="p", b="ground")
+        >>> round(c.operating_point().current("lamp"), 9)
+        2.0
+    """
+
+    def __new__(cls, reference: str = "ground") -> Circuit: ...
+    @property
+    def reference(self) -> str: ...
+    @property
+    def nodes(self) -> list[str]: ...
+    @property
+    def parts(self) -> list[str]: ...
+    def add(self, name: str, part: Part, /, **connections: str) -> None:
+        """Adds a part; the keywords give the node of each terminal. A shaft left out gets one of its own.
+
+        Raises:
+            TopologyError: a name taken, a terminal left out, an electrical node on a shaft.
+            UnknownNameError: no such terminal.
+        """
+    def attach(self, on: str, part: Part, /) -> str:
+        """Puts a load on the shaft of the part ``on``; returns the name it gets."""
+    def replace(self, name: str, part: Part, /) -> None:
+        """Puts another part in the place of one with the same terminals."""
+    def warnings(self) -> list[str]:
+        """Warnings about the topology that do not forbid a solution."""
+    def operating_point(self, *, start: str = "standstill", settled: bool = False) -> OperatingPoint:
+        """The operating point: electrical and mechanical states at equilibrium, slow states held.
+
+        Args:
+            start: "standstill" or "running": which of two equilibria is sought.
+            settled: brings slow states (temperatures, polarisation) to equilibrium too.
+
+        Raises:
+            TopologyError, NoEquilibriumError, SolveError
+        """
+    def transient(
+        self,
+        until: _Quantity,
+        *,
+        rtol: float = 1e-4,
+        atol: Mapping[str, float] | None = None,
+        max_step: _Quantity | None = None,
+        max_steps: int = 2_000_000,
+        start: Run | OperatingPoint | State | None = None,
+        progress: _Progress = None,
+        stop_at_event_of: str | None = None,
+        energy: bool = True,
+    ) -> Run:
+        """The transient from the parts' initial states to the time ``until``.
+
+        Args:
+            until: s.
+            rtol: relative tolerance of a step.
+            atol: absolute tolerances by unit ("V", "A", "rad/s" …).
+            max_step: longest step, s.
+            max_steps: steps after which the run ends.
+            start: a run (its end), an operating point or a state to start from.
+            progress: True for a bar, or a function of the fraction done; one that returns False cancels and keeps what was computed.
+            stop_at_event_of: ends the run after the first event of this part.
+            energy: whether to keep the energy account.
+
+        Raises:
+            TopologyError, SolveError (``partial`` is the run up to then), ArgumentError
+        """
+    def __reduce__(self) -> tuple[Any, ...]: ...
+
+@final
+class Drive:
+    """A complete reversing motor circuit, battery to load. A value: a change makes a copy.
+
+    Made from parts and tables by name, as in its file; or by :meth:`from_toml`.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> drive = sp.Drive.demo("boat_lift")
+        >>> drive.with_values({"supply_cable.length": "14 m"}) == drive
+        False
+    """
+
+    def __new__(cls, **description: Any) -> Drive: ...
+    @staticmethod
+    def demo(name: str) -> Drive:
+        """A demo drive by its name: "boat_lift". All its data are invented."""
+    @staticmethod
+    def from_toml(path: str | os.PathLike[str]) -> Drive:
+        """Reads a drive's TOML file.
+
+        Raises:
+            DriveFileError: with line and column.
+            FileError: the file cannot be read.
+        """
+    @staticmethod
+    def from_toml_text(text: str) -> Drive:
+        """Reads a drive from the text of a TOML file."""
+    def to_toml(self, path: str | os.PathLike[str] | None = None) -> str:
+        """The drive as TOML text; written to a file too when a path is given."""
+    @staticmethod
+    def json_schema() -> str:
+        """JSON Schema of drive files, as text."""
+    @property
+    def name(self) -> str: ...
+    def with_values(self, values: dict[str, Any]) -> Drive:
+        """A copy with other values: a dict of paths in the drive's file to numbers in SI or texts with units.
+
+        Raises:
+            ValueKeyError: a key that does not exist or a value that does not read.
+        """
+    def with_fault(self, fault: Fault) -> Drive:
+        """A copy with a fault in it."""
+    def start(
+        self,
+        direction: str = "forward",
+        *,
+        hold: _Quantity,
+        rtol: float = 1e-4,
+        max_step: _Quantity | None = None,
+        energy: bool = True,
+        progress: _Progress = None,
+    ) -> Start:
+        """Starts the drive from rest and holds the control for ``hold`` seconds; the run ends with the hold."""
+    def run(
+        self,
+        control: Control,
+        until: _Quantity,
+        *,
+        rtol: float = 1e-4,
+        max_step: _Quantity | None = None,
+        start: Run | OperatingPoint | State | None = None,
+        energy: bool = True,
+        progress: _Progress = None,
+    ) -> Run:
+        """Works the control as given, from rest or from ``start``, until a time in s."""
+    def operating_point(
+        self, control: str = "at rest", *, start: str = "standstill", settled: bool = False
+    ) -> OperatingPoint:
+        """The operating point with the control "at rest", "forward" or "reverse".
+
+        Raises:
+            NoEquilibriumError: the contactor chatters.
+        """
+    def stall_threshold(self, joint: str, direction: str = "forward") -> StallThreshold:
+        """The resistances of a joint at which the drive stalls and at which the contactor lets go, ohm."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> tuple[Any, ...]: ...
+    def _repr_html_(self) -> str: ...
+
+@final
+class Control:
+    """When the control switch calls for which direction; nothing is called for outside the spans."""
+
+    def __new__(cls) -> Control: ...
+    def forward(self, start: _Quantity, end: _Quantity) -> Control:
+        """A copy that also calls for forward between two times, s."""
+    def reverse(self, start: _Quantity, end: _Quantity) -> Control:
+        """A copy that also calls for reverse between two times, s."""
+    def spans(self, direction: str) -> list[tuple[float, float]]:
+        """Spans in which a direction is called for, (start, end) in s."""
+    def __reduce__(self) -> tuple[Any, ...]: ...
+
+@final
+class Fault:
+    """A fault of one part of a drive: for now a joint whose total resistance is ``resistance``, ohm."""
+
+    def __new__(cls, part: str, *, resistance: _Quantity) -> Fault: ...
+    @property
+    def part(self) -> str: ...
+    @property
+    def resistance(self) -> float: ...
+    def __reduce__(self) -> tuple[Any, ...]: ...
+
+@final
+class SurgeStudy:
+    """The result of a surge study."""
+
+    @property
+    def drive(self) -> Drive: ...
+    @property
+    def checks(self) -> CheckList: ...
+    def start(self, direction: str = "forward") -> Start:
+        """The start in a direction, with its surge."""
+    def run(self, name: str, direction: str = "forward") -> Run:
+        """One of the runs: "start", "release", "stalled start", "stalled release", "reversal"."""
+    @property
+    def peaks(self) -> list[tuple[str, str, str, float, float]]: ...
+    @property
+    def volts(self) -> list[tuple[str, float, list[tuple[str, str, str, float]]]]: ...
+    @property
+    def stalled(self) -> list[StalledCase]: ...
+    @property
+    def picture(self) -> TripPicture: ...
+    def plot(self, ax: Any = None) -> Any:
+        """The picture: surge over trip band. Needs matplotlib; returns the axes."""
+    def to_text(self) -> str:
+        """The report as text."""
+    def to_markdown(self) -> str:
+        """The report as Markdown."""
+    def to_html(self) -> str:
+        """The report as one HTML page."""
+    def _repr_html_(self) -> str: ...
+
+def surge_study(
+    drive: Drive,
+    *,
+    hold: _Quantity | None = None,
+    joint: str | None = None,
+    rtol: float = 1e-4,
+    progress: _Progress = None,
+) -> SurgeStudy:
+    """Start, release, stalled release and reversal in both directions, held against every rating.
+
+    Args:
+        drive: the drive.
+        hold: how long the control is held, s; 3 s when left out.
+        joint: the joint whose corrosion is studied; the ground stud's when left out.
+        rtol: relative tolerance of the runs.
+        progress: True for a bar, or a function of the fraction done.
+
+    Raises:
+        CancelledError: the progress function returned False.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> study = sp.surge_study(sp.Drive.demo("boat_lift"))
+        >>> study.start("forward").surge.trips
+        'no'
+    """
+
+def sweep_table(
+    drive: Drive,
+    values: dict[Any, Any],
+    measure: Sequence[str],
+    *,
+    direction: str = "forward",
+    hold: _Quantity | None = None,
+    rtol: float = 1e-4,
+    threads: int | None = None,
+    progress: _Progress = None,
+) -> Any:
+    """Starts a drive at every point of a grid; see :func:`stallpoint.sweep`."""

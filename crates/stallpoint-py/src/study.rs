@@ -100,22 +100,24 @@ impl SurgeStudy {
         }
     }
 
-    /// Largest current of each part in each run: a list of (part, direction, run, A, s).
+    /// Largest current of each part in each run.
     #[getter]
-    fn peaks(&self) -> Vec<(&'static str, String, &'static str, f64, f64)> {
+    fn peaks<'py>(&self, py: Python<'py>) -> PyResult<Vec<Bound<'py, PyAny>>> {
+        let class = named(py, "records", "Peak")?;
         let rows = self.0.peaks.iter().flat_map(|part| part.peaks.iter().map(move |peak| (part.part, peak)));
-        rows.map(|(part, &(direction, run, value, time))| (part, direction.to_string(), run, value, time)).collect()
+        rows.map(|(part, &(direction, run, value, time))| class.call1((part, direction.to_string(), run, value, time)))
+            .collect()
     }
 
-    /// Where the volts go: for each state of the drive (when, battery volts, [(element, from, to, volts), …]).
+    /// Where the volts go, for each state of the drive.
     #[getter]
-    fn volts(&self) -> Vec<(&str, f64, Vec<(&str, &str, &str, f64)>)> {
-        let lost = self.0.volts.iter();
-        lost.map(|lost| {
-            let drops = lost.drops.iter().map(|d| (d.element.as_str(), d.from.as_str(), d.to.as_str(), d.volts));
-            (lost.when.as_str(), lost.battery, drops.collect())
-        })
-        .collect()
+    fn volts<'py>(&self, py: Python<'py>) -> PyResult<Vec<Bound<'py, PyAny>>> {
+        let (state, drop) = (named(py, "records", "VoltsLost")?, named(py, "records", "Drop")?);
+        let lost = self.0.volts.iter().map(|lost| {
+            let drops = lost.drops.iter().map(|d| drop.call1((&d.element, &d.from, &d.to, d.volts)));
+            state.call1((&lost.when, lost.battery, drops.collect::<PyResult<Vec<_>>>()?))
+        });
+        lost.collect()
     }
 
     /// The drive stalled, with a good and with a bad joint.

@@ -13,10 +13,12 @@ from .records import (
     EnergyAccount,
     EventList,
     Extremes,
+    Peak,
     StalledCase,
     StallThreshold,
     Surge,
     TripPicture,
+    VoltsLost,
 )
 
 _Quantity: TypeAlias = float | str
@@ -383,9 +385,9 @@ class SurgeStudy:
     def run(self, name: str, direction: str = "forward") -> Run:
         """One of the runs: "start", "release", "stalled start", "stalled release", "reversal"."""
     @property
-    def peaks(self) -> list[tuple[str, str, str, float, float]]: ...
+    def peaks(self) -> list[Peak]: ...
     @property
-    def volts(self) -> list[tuple[str, float, list[tuple[str, str, str, float]]]]: ...
+    def volts(self) -> list[VoltsLost]: ...
     @property
     def stalled(self) -> list[StalledCase]: ...
     @property

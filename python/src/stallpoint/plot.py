@@ -138,15 +138,16 @@ def volts(study: Any, ax: Any = None, *, least: float = 0.005) -> Any:
     """
     ax = _axes(ax, (8.0, 7.0))
     states = study.volts
-    rows = [k for k, _ in enumerate(states[0][2]) if any(abs(state[2][k][3]) > least for state in states)]
-    names = [states[0][2][k][0].replace("_", " ") for k in rows]
+    rows = [k for k in range(len(states[0].drops)) if any(abs(state.drops[k].volts) > least for state in states)]
+    names = [states[0].drops[k].element.replace("_", " ") for k in rows]
     height = 0.8 / len(states)
     looks = [("white", "//"), (ORANGE, ""), (BLUE, "\\\\")]
-    for place, (when, battery, drops) in enumerate(states):
+    for place, state in enumerate(states):
         colour, hatch = looks[place % len(looks)]
         at = np.arange(len(rows)) + (place - 0.5 * (len(states) - 1)) * height
-        label = f"{when} (battery {battery:.2f} V)"
-        ax.barh(at, [drops[k][3] for k in rows], height, color=colour, hatch=hatch, edgecolor=BLACK, lw=0.5, label=label)
+        lost = [state.drops[k].volts for k in rows]
+        label = f"{state.when} (battery {state.battery:.2f} V)"
+        ax.barh(at, lost, height, color=colour, hatch=hatch, edgecolor=BLACK, lw=0.5, label=label)
     ax.set_yticks(np.arange(len(rows)), names)
     ax.invert_yaxis()
     ax.set(xlabel="volts lost", title=f"{study.drive.name}: where the volts go, forward")

@@ -178,6 +178,36 @@ class Check:
 
 
 @dataclass(frozen=True)
+class Peak:
+    """Largest current of a ``part`` in a ``run`` of a ``direction``: ``current`` in A, ``time`` in s."""
+
+    part: str
+    direction: str
+    run: str
+    current: float
+    time: float
+
+
+@dataclass(frozen=True)
+class Drop:
+    """Volts lost over one ``element`` of the loop, from one point to another."""
+
+    element: str
+    start: str
+    end: str
+    volts: float
+
+
+@dataclass(frozen=True)
+class VoltsLost:
+    """The loop's voltages in one state of the drive: ``when``, the ``battery``'s volts, the ``drops`` round the loop."""
+
+    when: str
+    battery: float
+    drops: list[Drop]
+
+
+@dataclass(frozen=True)
 class StalledCase:
     """The drive stalled with its control held. Times in s; None where it never happens or a datum is missing."""
 

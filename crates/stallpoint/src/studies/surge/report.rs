@@ -227,16 +227,14 @@ fn volt_rows(states: &[VoltsLost]) -> Vec<Vec<String>> {
     for (k, drop) in first.drops.iter().enumerate() {
         rows.push(row(&drop.element, states.iter().map(|state| volts(state.drops[k].volts))));
     }
-    let supply = |name: &str| ["battery_lead", "isolator", "isolator_lead", "breaker", "supply_cable"].contains(&name);
-    let sums: [(&str, &dyn Fn(&str) -> bool); 4] = [
-        ("sum of the supply run without joints", &supply),
-        ("sum of the ground run without joints", &|name| name == "ground_cable"),
-        ("sum of the joints", &|name| name.ends_with("_joint")),
-        ("sum of the contactor", &|name| name.starts_with("contactor")),
-    ];
-    for (what, picks) in sums {
+    let supply = ["battery_lead", "isolator", "isolator_lead", "breaker", "supply_cable"];
+    let mut sum = |what: &str, picks: &dyn Fn(&str) -> bool| {
         rows.push(row(what, states.iter().map(|state| volts(state.sum(picks)))));
-    }
+    };
+    sum("sum of the supply run without joints", &|name| supply.contains(&name));
+    sum("sum of the ground run without joints", &|name| name == "ground_cable");
+    sum("sum of the joints", &|name| name.ends_with("_joint"));
+    sum("sum of the contactor", &|name| name.starts_with("contactor"));
     rows
 }
 

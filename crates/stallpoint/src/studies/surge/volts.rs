@@ -44,11 +44,9 @@ pub(super) fn elements(direction: Direction) -> Vec<(String, String, String)> {
     };
     let mut points: Vec<(String, String)> = Vec::new();
     let mut go = |element: &str, to: String| points.push((element.into(), to));
-    for (before, part, after) in [("battery_positive", "battery_lead", "isolator_in")] {
-        go(&format!("{before}_joint"), format!("{before}_lug"));
-        go(part, format!("{after}_lug"));
-        go(&format!("{after}_joint"), after.into());
-    }
+    go("battery_positive_joint", "battery_positive_lug".into());
+    go("battery_lead", "isolator_in_lug".into());
+    go("isolator_in_joint", "isolator_in".into());
     go("isolator", "isolator_out".into());
     go("isolator_out_joint", "isolator_out_lug".into());
     go("isolator_lead", "breaker_in_lug".into());

@@ -6,4 +6,5 @@ mod corroded_ground;
 mod file;
 mod kirchhoff;
 mod support;
+mod swaps;
 mod threshold;

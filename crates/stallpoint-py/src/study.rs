@@ -129,7 +129,7 @@ impl SurgeStudy {
             fields.set_item("direction", case.direction.to_string())?;
             fields.set_item("joint", &case.joint)?;
             fields.set_item("joint_resistance", case.joint_resistance)?;
-            fields.set_item("what", case.what)?;
+            fields.set_item("what", case.joint_state.to_string())?;
             fields.set_item("current", case.current)?;
             fields.set_item("joint_power", case.joint_power)?;
             fields.set_item("fastest_trips_after", case.trips_after[0])?;

@@ -88,15 +88,14 @@ impl Drive {
         values: impl IntoIterator<Item = (K, V)>,
     ) -> Result<Self, Error> {
         let mut description = self.to_value()?;
-        let mut keys = Vec::new();
         for (key, value) in values {
-            set(&mut description, key.as_ref(), value.into())?;
-            keys.push(key.as_ref().to_string());
+            let key = key.as_ref();
+            set(&mut description, key, value.into())?;
+            // Read after each, so that an error names the key that it is about.
+            serde_json::from_value::<Self>(description.clone())
+                .map_err(|error| Error::Value { key: key.into(), problem: error.to_string() })?;
         }
-        Self::from_value(description).map_err(|error| match error {
-            Error::Description { problem, .. } => Error::Value { key: keys.join(", "), problem },
-            other => other,
-        })
+        Self::from_value(description)
     }
 
     /// A copy with a fault in it.
@@ -111,6 +110,9 @@ impl Drive {
 /// Puts a value at a dotted path. Every table on the way must exist, but for joints as good as new and optional values.
 fn set(description: &mut Value, key: &str, value: Value) -> Result<(), Error> {
     let unknown = |problem: String| Error::Value { key: key.into(), problem };
+    if value.is_null() {
+        return Err(unknown("no value; NaN and infinite numbers are none either, give a finite number".into()));
+    }
     let mut steps: Vec<&str> = key.split('.').collect();
     if steps[0].ends_with("_joint") {
         if !super::description::JOINTS.contains(&steps[0]) {

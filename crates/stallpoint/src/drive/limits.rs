@@ -21,6 +21,12 @@ pub struct Limits {
     /// voltage.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ground_drop: Option<Fraction>,
+    /// Largest voltage drop over all joints of the loop together while running, as a fraction of the open-circuit voltage.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub joints_drop: Option<Fraction>,
+    /// Largest voltage drop over the contactor's two contacts while running, as a fraction of the open-circuit voltage.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub contactor_drop: Option<Fraction>,
     /// Longest time to 95 % of the settled speed, s.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub time_to_speed: Option<Time>,
@@ -35,7 +41,13 @@ impl Limits {
     /// # Errors
     /// The argument, its value and what is allowed.
     pub fn check(&self) -> Result<(), PartError> {
-        for (argument, value) in [("supply_drop", self.supply_drop), ("ground_drop", self.ground_drop)] {
+        let drops = [
+            ("supply_drop", self.supply_drop),
+            ("ground_drop", self.ground_drop),
+            ("joints_drop", self.joints_drop),
+            ("contactor_drop", self.contactor_drop),
+        ];
+        for (argument, value) in drops {
             if let Some(value) = value {
                 let holds = value.si() > 0.0 && value.si() < 1.0;
                 crate::parts::in_range(argument, value, holds, "between 0 and 1 (or \"0 %\" and \"100 %\")")?;

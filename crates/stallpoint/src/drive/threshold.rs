@@ -67,9 +67,10 @@ impl Drive {
         let breakaway = self.breakaway();
         let drop_out = self.contactor.drop_out_current();
         let coil_current = format!("coil_{}_current", direction.letter());
-        // Positive while the drive still works.
+        // Positive while the drive still works. Friction against a forward drive is positive; a load that pulls the other
+        // way is not a drive that breaks away.
         let torque_left = |at: &OperatingPoint| -> Result<f64, Error> {
-            Ok(at.state("motor.shaft", "friction_torque")?.abs() - breakaway)
+            Ok(direction.sign() * at.state("motor.shaft", "friction_torque")? - breakaway)
         };
         let hold_left =
             |at: &OperatingPoint| -> Result<f64, Error> { Ok(at.state("contactor", &coil_current)?.abs() - drop_out) };

@@ -18,6 +18,11 @@ pub enum Verdict {
     NotChecked,
 }
 
+impl Verdict {
+    /// All, worst first: the order of a report.
+    pub const ALL: [Self; 5] = [Self::Fail, Self::May, Self::NotChecked, Self::Marginal, Self::Pass];
+}
+
 impl fmt::Display for Verdict {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         f.pad(match self {
@@ -78,7 +83,9 @@ impl Check {
             Side::AtMost => limit - value,
             Side::AtLeast => value - limit,
         };
-        let margin = distance / limit.abs();
+        // Whatever is finite is as far as can be from a limit that nothing reaches.
+        let unlimited = side == Side::AtMost && limit == f64::INFINITY && value.is_finite();
+        let margin = if unlimited { 1.0 } else { distance / limit.abs() };
         // NaN must not pass.
         let verdict = if !(margin >= 0.0) {
             Verdict::Fail
@@ -142,6 +149,12 @@ mod tests {
         assert_eq!(check(101.0, Side::AtMost, 100.0).verdict, Verdict::Fail);
         assert_eq!(check(9.0, Side::AtLeast, 10.0).verdict, Verdict::Fail);
         assert_eq!(check(12.0, Side::AtLeast, 10.0).margin, Some(0.2));
+    }
+
+    #[test]
+    fn exact_a_limit_that_nothing_reaches_passes() {
+        assert_eq!(check(50.0, Side::AtMost, f64::INFINITY).verdict, Verdict::Pass);
+        assert_eq!(check(f64::INFINITY, Side::AtMost, f64::INFINITY).verdict, Verdict::Fail);
     }
 
     #[test]

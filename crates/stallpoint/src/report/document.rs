@@ -1,70 +1,103 @@
-//! A report before it is rendered.
+//! A report before it is written out: headings, paragraphs, lists, tables.
 
-/// One piece of a report.
+/// How a column is set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Align {
+    /// Words.
+    Left,
+    /// Numbers.
+    Right,
+}
+
+/// A table.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Table {
+    /// Heading and setting of each column.
+    pub columns: Vec<(String, Align)>,
+    /// Cells, row after row.
+    pub rows: Vec<Vec<String>>,
+}
+
+impl Table {
+    /// An empty table whose first `words` columns hold words and the others numbers.
+    pub fn new<S: Into<String>>(words: usize, columns: impl IntoIterator<Item = S>) -> Self {
+        let align = |k: usize| if k < words { Align::Left } else { Align::Right };
+        let columns = columns.into_iter().enumerate().map(|(k, name)| (name.into(), align(k))).collect();
+        Self { columns, rows: Vec::new() }
+    }
+
+    /// Adds a row; missing cells stay empty, cells beyond the last column are dropped.
+    pub fn row<S: Into<String>>(&mut self, cells: impl IntoIterator<Item = S>) {
+        let mut cells: Vec<String> = cells.into_iter().map(Into::into).collect();
+        cells.resize(self.columns.len(), String::new());
+        self.rows.push(cells);
+    }
+}
+
+/// A piece of a report.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Block {
-    /// A heading.
-    Heading(String),
-    /// A paragraph.
+    /// Heading of a level, 1 the title.
+    Heading(u8, String),
+    /// Running text.
     Paragraph(String),
-    /// A list.
-    List(Vec<String>),
+    /// Items of a list, numbered or not.
+    List {
+        /// Whether the items are numbered from 1.
+        numbered: bool,
+        /// The items.
+        items: Vec<String>,
+    },
     /// A table.
     Table(Table),
 }
 
-/// A table of texts.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Table {
-    /// Heads of the columns.
-    pub heads: Vec<String>,
-    /// Rows, each as long as the heads.
-    pub rows: Vec<Vec<String>>,
-}
-
-/// A report: rendered by [`to_text`](Document::to_text), [`to_markdown`](Document::to_markdown) and
-/// [`to_html`](Document::to_html).
+/// A report before it is written out as text, Markdown or HTML.
 ///
 /// # Example
 /// ```
-/// use stallpoint::report::Document;
+/// use stallpoint::report::{Document, Table};
 ///
-/// let mut report = Document::new("Start of the winch");
-/// report.heading("Verdict");
-/// report.paragraph("It starts.");
-/// assert!(report.to_markdown().starts_with("# Start of the winch\n\n## Verdict\n\nIt starts.\n"));
+/// let mut report = Document::default();
+/// report.heading(1, "Currents");
+/// let mut table = Table::new(1, ["part", "A"]);
+/// table.row(["motor", "161"]);
+/// report.table(table);
+/// assert!(report.to_text().contains("motor  161"));
+/// assert!(report.to_markdown().contains("| motor | 161 |"));
+/// assert!(report.to_html().contains("<td>motor</td>"));
 /// ```
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Document {
-    /// Its title.
-    pub title: String,
-    /// What follows.
+    /// Its pieces in order.
     pub blocks: Vec<Block>,
 }
 
 impl Document {
-    /// A report with a title and nothing else yet.
-    pub fn new(title: impl Into<String>) -> Self {
-        Self { title: title.into(), blocks: Vec::new() }
-    }
-
     /// Adds a heading.
-    pub fn heading(&mut self, text: impl Into<String>) {
-        self.blocks.push(Block::Heading(text.into()));
+    pub fn heading(&mut self, level: u8, text: impl Into<String>) {
+        self.blocks.push(Block::Heading(level, text.into()));
     }
 
-    /// Adds a paragraph.
+    /// Adds running text.
     pub fn paragraph(&mut self, text: impl Into<String>) {
         self.blocks.push(Block::Paragraph(text.into()));
     }
 
     /// Adds a list.
-    pub fn list(&mut self, entries: impl IntoIterator<Item = impl Into<String>>) {
-        self.blocks.push(Block::List(entries.into_iter().map(Into::into).collect()));
+    pub fn list<S: Into<String>>(&mut self, items: impl IntoIterator<Item = S>) {
+        let items = items.into_iter().map(Into::into).collect();
+        self.blocks.push(Block::List { numbered: false, items });
+    }
+
+    /// Adds a numbered list.
+    pub fn numbered<S: Into<String>>(&mut self, items: impl IntoIterator<Item = S>) {
+        let items = items.into_iter().map(Into::into).collect();
+        self.blocks.push(Block::List { numbered: true, items });
     }
 
     /// Adds a table.
-    pub fn table<H: Into<String>>(&mut self, heads: impl IntoIterator<Item = H>, rows: Vec<Vec<String>>) {
-        self.blocks.push(Block::Table(Table { heads: heads.into_iter().map(Into::into).collect(), rows }));
+    pub fn table(&mut self, table: Table) {
+        self.blocks.push(Block::Table(table));
     }
 }

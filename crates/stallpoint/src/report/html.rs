@@ -1,49 +1,58 @@
-//! A report as one HTML page that needs nothing else.
+//! A report as one self-contained HTML page.
 
-use super::document::{Block, Document, Table};
+use super::document::{Align, Block, Document};
 
-const STYLE: &str = "body{font-family:sans-serif;max-width:70em;margin:2em auto;padding:0 1em;line-height:1.4}\
-table{border-collapse:collapse;margin:1em 0}th,td{border:1px solid #999;padding:.2em .6em;text-align:left}\
-th{background:#eee}@media print{body{margin:0}}";
+const STYLE: &str = "body{font:15px/1.45 system-ui,sans-serif;max-width:70em;margin:2em auto;padding:0 1em}\
+table{border-collapse:collapse;margin:1em 0}th,td{padding:.25em .8em;text-align:left;vertical-align:top;\
+border-bottom:1px solid #ccc}.n{text-align:right;white-space:nowrap}";
 
 impl Document {
-    /// The report as one HTML page. It loads nothing when opened.
+    /// As a page that needs nothing else.
     pub fn to_html(&self) -> String {
-        let title = escaped(&self.title);
-        let body = self.body_html();
+        let title = self.blocks.iter().find_map(|block| match block {
+            Block::Heading(1, text) => Some(escape(text)),
+            _ => None,
+        });
+        let head =
+            format!("<meta charset=\"utf-8\"><title>{}</title><style>{STYLE}</style>", title.unwrap_or_default());
         format!(
-            "<!DOCTYPE html>\n<html lang=\"en\">\n<head><meta charset=\"utf-8\"><title>{title}</title><style>{STYLE}</style></head>\n<body>\n{body}</body>\n</html>\n"
+            "<!DOCTYPE html>\n<html lang=\"en\"><head>{head}</head>\n<body>\n{}</body></html>\n",
+            self.to_html_body()
         )
     }
 
-    /// The report's body alone, to put into another page.
-    pub fn body_html(&self) -> String {
-        let mut out = format!("<h1>{}</h1>\n", escaped(&self.title));
-        for block in &self.blocks {
-            out += &match block {
-                Block::Heading(text) => format!("<h2>{}</h2>\n", escaped(text)),
-                Block::Paragraph(text) => format!("<p>{}</p>\n", escaped(text)),
-                Block::List(entries) => {
-                    let entries: String = entries.iter().map(|entry| format!("<li>{}</li>", escaped(entry))).collect();
-                    format!("<ul>{entries}</ul>\n")
-                }
-                Block::Table(table) => rows(table),
-            };
-        }
-        out
+    /// Only what stands in the page's body, to put into another.
+    pub fn to_html_body(&self) -> String {
+        self.blocks.iter().map(block).collect()
     }
 }
 
-fn rows(table: &Table) -> String {
-    let line = |cells: &[String], tag: &str| {
-        let cells: String = cells.iter().map(|cell| format!("<{tag}>{}</{tag}>", escaped(cell))).collect();
-        format!("<tr>{cells}</tr>\n")
-    };
-    let body: String = table.rows.iter().map(|row| line(row, "td")).collect();
-    format!("<table>\n{}{body}</table>\n", line(&table.heads, "th"))
+fn block(block: &Block) -> String {
+    match block {
+        Block::Heading(level, text) => format!("<h{level}>{}</h{level}>\n", escape(text)),
+        Block::Paragraph(text) => format!("<p>{}</p>\n", escape(text)),
+        Block::List { numbered, items } => {
+            let tag = if *numbered { "ol" } else { "ul" };
+            let items: String = items.iter().map(|item| format!("<li>{}</li>\n", escape(item))).collect();
+            format!("<{tag}>\n{items}</{tag}>\n")
+        }
+        Block::Table(table) => {
+            let cell = |tag: &str, text: &str, align: Align| {
+                let class = if align == Align::Right { " class=\"n\"" } else { "" };
+                format!("<{tag}{class}>{}</{tag}>", escape(text))
+            };
+            let heads: String = table.columns.iter().map(|(name, align)| cell("th", name, *align)).collect();
+            let row = |row: &Vec<String>| -> String {
+                let cells = row.iter().zip(&table.columns).map(|(text, (_, align))| cell("td", text, *align));
+                format!("<tr>{}</tr>\n", cells.collect::<String>())
+            };
+            let rows: String = table.rows.iter().map(row).collect();
+            format!("<table>\n<thead><tr>{heads}</tr></thead>\n<tbody>\n{rows}</tbody>\n</table>\n")
+        }
+    }
 }
 
-fn escaped(text: &str) -> String {
+fn escape(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
 }
 
@@ -53,9 +62,10 @@ mod tests {
 
     #[test]
     fn exact_text_is_escaped() {
-        let mut report = Document::new("a < b");
-        report.paragraph("\"x\" & y");
-        assert_eq!(report.body_html(), "<h1>a &lt; b</h1>\n<p>&quot;x&quot; &amp; y</p>\n");
-        assert!(!report.to_html().contains("http"));
+        let mut report = Document::default();
+        report.heading(1, "A & B");
+        report.paragraph("<script>");
+        let page = report.to_html();
+        assert!(page.contains("<title>A &amp; B</title>") && page.contains("<p>&lt;script&gt;</p>"), "{page}");
     }
 }

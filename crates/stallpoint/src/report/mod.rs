@@ -2,11 +2,11 @@
 
 mod check;
 mod document;
+mod format;
 mod html;
 mod markdown;
 mod text;
-mod value;
 
 pub use check::{Check, Side, Verdict};
-pub use document::{Block, Document, Table};
-pub use value::with_unit;
+pub use document::{Align, Block, Document, Table};
+pub use format::{maybe, number, percent, quantity};

@@ -1,10 +1,11 @@
 //! Curves of the picture that lays the surge over the trip band.
 
 use super::DirectionRuns;
-use super::protection::{ADIABATIC, adiabatic_time};
+use super::withstand::cable_limit_time;
 use crate::circuit::Signal;
 use crate::drive::Drive;
 use crate::error::Error;
+use crate::report::{number, quantity};
 
 /// A curve: current in A against time in s.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -22,7 +23,7 @@ pub struct TripPicture {
     pub fastest: Curve,
     /// Slowest device of the band.
     pub slowest: Curve,
-    /// Adiabatic limit of the supply cable; empty when its insulation has no value.
+    /// Limit of the supply cable, `k² S²` bending with its ampacity; empty when its insulation has no value.
     pub cable: Curve,
     /// Ampacity of the supply cable, A.
     pub ampacity: Option<f64>,
@@ -53,7 +54,7 @@ pub(super) fn picture(drive: &Drive, runs: &DirectionRuns) -> Result<TripPicture
     };
     let mut cable = Curve::default();
     for &current in &currents {
-        if let Some(time) = adiabatic_time(&drive.supply_cable, current).filter(|time| *time <= ADIABATIC) {
+        if let Some(time) = cable_limit_time(&drive.supply_cable, current).filter(|time| time.is_finite()) {
             cable.current.push(current);
             cable.time.push(time);
         }
@@ -95,12 +96,12 @@ fn caption(runs: &DirectionRuns) -> Result<String, Error> {
     };
     let surge = &runs.start.surge;
     Ok(format!(
-        "Start {}: peak {:.0} A at {:.3} s. The accumulated trip fraction decides, not the crossing of lines: {:.3} of 1 on the fastest device, {:.3} on the slowest; the breaker {} trip.",
+        "Start {}: peak {} at {}. The accumulated trip fraction decides, not the crossing of lines: {} of 1 on the fastest device, {} on the slowest; the breaker {} trip.",
         runs.direction,
-        surge.peak_current,
-        surge.time_of_peak,
-        fraction("fastest")?,
-        fraction("slowest")?,
+        quantity(surge.peak_current, "A"),
+        quantity(surge.time_of_peak, "s"),
+        number(fraction("fastest")?),
+        number(fraction("slowest")?),
         match surge.trips {
             crate::drive::Trips::No => "does not",
             crate::drive::Trips::May => "may",

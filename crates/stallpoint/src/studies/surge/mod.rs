@@ -8,15 +8,17 @@ mod report;
 mod runs;
 mod stalled;
 mod volts;
+mod withstand;
 
 pub use curves::{Curve, TripPicture};
 pub use peaks::PartPeaks;
 pub use runs::DirectionRuns;
-pub use stalled::StalledCase;
-pub use volts::{Drop, VoltsLost};
+pub use stalled::{JointState, StalledCase};
+pub use volts::{Drop, Group, Loss, Moment, VoltsLost, volts_lost};
+pub use withstand::{adiabatic_time, cable_limit_time, winding_limit_time};
 
 use crate::circuit::{Flow, Progress, TransientOptions, Watcher};
-use crate::drive::{Direction, Drive};
+use crate::drive::{Direction, Drive, StallThreshold};
 use crate::error::Error;
 use crate::report::Check;
 
@@ -61,9 +63,11 @@ pub struct SurgeStudy {
     pub directions: [DirectionRuns; 2],
     /// Peak currents by part and run.
     pub peaks: Vec<PartPeaks>,
+    /// How bad the joint studied may get, forward and reverse.
+    pub thresholds: [StallThreshold; 2],
     /// Stalled, with a good joint and with the joint at its threshold, both directions.
     pub stalled: Vec<StalledCase>,
-    /// Where the volts go, forward: at rest, at the surge's peak, running.
+    /// Where the volts go, forward: at rest, at the surge's peak, at the end of the hold.
     pub volts: Vec<VoltsLost>,
     /// Every requirement with its verdict.
     pub checks: Vec<Check>,
@@ -106,22 +110,19 @@ pub fn surge_study_with(drive: &Drive, options: &SurgeOptions, watcher: Watcher)
     };
     let directions = [runs(Direction::Forward, 0.0)?, runs(Direction::Reverse, 1.0)?];
     let peaks = peaks::peaks(&directions)?;
-    let stalled = stalled::cases(drive, options)?;
+    let thresholds = stalled::thresholds(drive, &options.joint)?;
+    let stalled = stalled::cases(drive, options, &thresholds)?;
     let volts = volts::lost(drive, &directions[0])?;
     let picture = curves::picture(drive, &directions[0])?;
-    let mut checks = Vec::new();
-    for runs in &directions {
-        checks.extend(checks::start(drive, runs)?);
-    }
-    checks.extend(checks::contacts(drive, &peaks, &directions)?);
-    checks.push(protection::breaker_protects_cables(drive)?);
-    checks.extend(protection::ampacity(drive));
+    let mut checks = checks::checks(drive, &directions, &peaks)?;
+    checks.extend(protection::checks(drive)?);
     checks.extend(stalled::checks(&stalled));
     Ok(SurgeStudy {
         drive: drive.clone(),
         options: options.clone(),
         directions,
         peaks,
+        thresholds,
         stalled,
         volts,
         checks,

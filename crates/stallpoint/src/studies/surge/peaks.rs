@@ -14,6 +14,13 @@ pub struct PartPeaks {
     pub peaks: Vec<(Direction, &'static str, f64, f64)>,
 }
 
+impl PartPeaks {
+    /// The largest of all: direction, run, A, s.
+    pub fn largest(&self) -> Option<(Direction, &'static str, f64, f64)> {
+        self.peaks.iter().copied().max_by(|a, b| a.2.total_cmp(&b.2))
+    }
+}
+
 /// What is followed: name, part, and for a contact its state.
 const FOLLOWED: [(&str, &str, Option<&str>); 8] = [
     ("battery", "battery", None),

@@ -1,111 +1,107 @@
-//! What the breaker protects: cables and winding, by the slow edge of its trip band.
+//! What the breaker protects: cables, by the slow edge of its trip band, and itself.
 
-use crate::drive::{Direction, Drive};
+use super::withstand::cable_limit_time;
+use crate::drive::{Control, Drive};
 use crate::error::Error;
-use crate::parts::Cable;
-use crate::parts::motor::Motor;
+use crate::parts::{Cable, Resistor};
+use crate::quantity::Resistance;
 use crate::report::{Check, Side};
-use crate::tables::adiabatic;
 
-/// Longest time for which heating counts as adiabatic, s (IEC 60364-4-43; from memory).
-pub(super) const ADIABATIC: f64 = 5.0;
+/// Largest tripping current of a breaker over the ampacity of what it protects (IEC 60364-4-43, 433.1; from memory).
+const CONVENTIONAL_OVERLOAD: f64 = 1.45;
+/// Currents looked at between pick-up and fault current.
+const CURRENTS: u32 = 400;
 
-/// Time for which a cable withstands a current without losing heat, `k² S² / i²`, s (IEC 60364-5-54); none when its
-/// insulation has no value of `k`.
-pub(super) fn adiabatic_time(cable: &Cable, current: f64) -> Option<f64> {
-    let area_mm2 = cable.area_m2() * 1e6;
-    let k = adiabatic::k_value(cable.conductor, cable.insulation, area_mm2)?.k;
-    Some((k * area_mm2 / current).powi(2))
+/// Steady current of a dead short right behind the breaker, A.
+pub(super) fn fault_current(drive: &Drive) -> Result<f64, Error> {
+    let mut circuit = drive.circuit(&Control::new())?;
+    let short = Resistor { resistance: Resistance::from_si(1e-6) }; // typical, no source
+    circuit.add("dead_short", short, [("a", "breaker_out"), ("b", "battery_negative")])?;
+    Ok(circuit.operating_point()?.current("breaker")?.abs())
 }
 
-/// Time until the winding of a stalled motor is at its limit, s; none when a datum is missing, infinite when it never is.
-///
-/// `C dT/dt = R(T) i² - (T - T_a)/R_th` is linear in `T`, so the time is a logarithm.
-pub(super) fn winding_time(drive: &Drive, current: f64) -> Option<f64> {
-    let Motor::PermanentMagnet(motor) = &drive.motor;
-    let (capacity, limit) = (motor.heat_capacity?.si(), motor.max_winding_temperature_c?.si());
-    let start = motor.winding_temperature_c.si();
-    let rate = |t: f64| {
-        let cooling = motor.thermal_resistance.map_or(0.0, |r| (t - motor.ambient_c.si()) / r.si());
-        (motor.resistance_at(t) * current * current - cooling) / capacity
-    };
-    let (first, last) = (rate(start), rate(limit));
-    if limit <= start {
-        return Some(0.0);
-    }
-    if first <= 0.0 || last <= 0.0 {
-        return Some(f64::INFINITY);
-    }
-    let slope = (last - first) / (limit - start);
-    Some(if slope.abs() * (limit - start) < 1e-9 * first {
-        (limit - start) / first
-    } else {
-        (last / first).ln() / slope
-    })
+/// All that the breaker must do for the cables behind it, and whether it can break the fault.
+pub(super) fn checks(drive: &Drive) -> Result<Vec<Check>, Error> {
+    let fault = fault_current(drive)?;
+    let cables = [("supply cable", &drive.supply_cable), ("ground cable", &drive.ground_cable)];
+    let mut checks = Vec::new();
+    checks.extend(cables.map(|(name, cable)| short_circuit(drive, name, cable, fault)));
+    checks.extend(cables.map(|(name, cable)| rated_within_ampacity(drive, name, cable)));
+    checks.extend(cables.map(|(name, cable)| small_overload(drive, name, cable)));
+    let requirement = "The breaker can break the fault current";
+    let when = "dead short right behind the breaker";
+    checks.push(match drive.breaker.interrupting_capacity {
+        Some(limit) => {
+            let basis = "breaker.interrupting_capacity, data sheet";
+            Check::against(requirement, fault, Side::AtMost, limit.si(), "A", basis, when)
+        }
+        None => Check::missing(requirement, Some(fault), "A", "breaker.interrupting_capacity is missing", when),
+    });
+    Ok(checks)
 }
 
-/// Every current that the battery can drive through a cable is cut off before the cable is at its limit.
-pub(super) fn breaker_protects_cables(drive: &Drive) -> Result<Check, Error> {
-    let requirement = "The slowest device cuts off overcurrents before the supply cable is at its limit";
-    let cable = &drive.supply_cable;
+/// From the slowest device's pick-up to the fault current: it opens before the cable is at its limit.
+fn short_circuit(drive: &Drive, name: &str, cable: &Cable, fault: f64) -> Check {
+    let requirement = format!("The slowest device opens before the {name} is at its limit");
     let rated = drive.breaker.rated_current.si();
-    let most = drive.locked_rotor(Direction::Forward)?.current("breaker")?.abs().max(rated);
-    let Some(_) = adiabatic_time(cable, rated) else {
-        let missing = "no k value is known for the supply cable's insulation";
-        return Ok(Check::missing(requirement, None, "1", missing, "overcurrents up to the stall current"));
-    };
-    // The worst ratio of trip time to withstand, over currents whose withstand is short enough to be adiabatic. Up to ten
-    // times the stall current: a short circuit at the contactor.
-    let mut worst: Option<(f64, f64)> = None;
-    for step in 0..=400 {
-        let current = rated * (10.0 * most / rated).powf(f64::from(step) / 400.0);
-        let Some(withstand) = adiabatic_time(cable, current).filter(|time| *time <= ADIABATIC) else { continue };
-        let ratio = drive.breaker.trip_band.time(1.0, current / rated).map_or(f64::INFINITY, |trip| trip / withstand);
-        if worst.is_none_or(|(known, _)| ratio > known) {
-            worst = Some((ratio, current));
+    let first = drive.breaker.trip_band.pick_up(1.0) * rated;
+    if cable_limit_time(cable, first).is_none() {
+        let missing = format!("no k value is known for the {name}'s insulation");
+        return Check::missing(requirement, None, "s", missing, "overcurrents");
+    }
+    if cable.ampacity.is_none() {
+        let missing = format!("the {name}'s ampacity is missing");
+        return Check::missing(requirement, None, "s", missing, "overcurrents");
+    }
+    if fault <= first {
+        let missing = format!("even a dead short behind the breaker, {fault:.0} A, does not trip the slowest device");
+        return Check::missing(requirement, None, "s", missing, "overcurrents").judged(crate::report::Verdict::Fail);
+    }
+    // The current at which the least of the withstand time is left over.
+    let mut worst = (f64::NEG_INFINITY, first, 0.0, f64::INFINITY);
+    for step in 0..=CURRENTS {
+        let current = first * (fault / first).powf(f64::from(step) / f64::from(CURRENTS));
+        let withstand = cable_limit_time(cable, current).unwrap_or(f64::INFINITY);
+        let trip = drive.breaker.trip_band.time(1.0, current / rated).unwrap_or(f64::INFINITY);
+        let ratio = if withstand.is_infinite() { 0.0 } else { trip / withstand };
+        if ratio > worst.0 {
+            worst = (ratio, current, trip, withstand);
         }
     }
-    let basis = "k²S² of IEC 60364-5-54 up to 5 s, slow edge of the trip band";
-    Ok(match worst {
-        Some((ratio, current)) => {
-            let when = format!("worst at {current:.0} A: trip time over withstand time");
-            Check::against(requirement, ratio, Side::AtMost, 1.0, "1", basis, when)
-        }
-        None => Check::missing(
-            requirement,
-            None,
-            "1",
-            "no current up to ten times the stall current brings the cable to its limit within 5 s; ampacity decides",
-            "overcurrents up to ten times the stall current",
-        ),
-    })
+    let (_, current, trip, withstand) = worst;
+    let basis = "k²S² of IEC 60364-5-54 with the heat that the ampacity says gets out; slow edge of the trip band";
+    let when = format!("worst at {current:.0} A, of all from {first:.0} A to a dead short's {fault:.0} A");
+    Check::against(requirement, trip, Side::AtMost, withstand, "s", basis, when)
 }
 
-/// The breaker's rated current against each long cable's ampacity.
-pub(super) fn ampacity(drive: &Drive) -> Vec<Check> {
-    [("supply cable", &drive.supply_cable), ("ground cable", &drive.ground_cable)]
-        .into_iter()
-        .map(|(name, cable)| {
-            let requirement = format!("The breaker's rated current is within the {name}'s ampacity");
-            let rated = drive.breaker.rated_current.si();
-            match cable.ampacity {
-                Some(ampacity) => Check::against(
-                    requirement,
-                    rated,
-                    Side::AtMost,
-                    ampacity.si(),
-                    "A",
-                    "ampacity given by the user",
-                    "continuous",
-                ),
-                None => Check::missing(
-                    requirement,
-                    Some(rated),
-                    "A",
-                    format!("the {name}'s ampacity is missing"),
-                    "continuous",
-                ),
-            }
-        })
-        .collect()
+fn rated_within_ampacity(drive: &Drive, name: &str, cable: &Cable) -> Check {
+    let requirement = format!("The breaker's rated current is within the {name}'s ampacity");
+    let rated = drive.breaker.rated_current.si();
+    match cable.ampacity {
+        Some(ampacity) => {
+            let basis = "the cable's ampacity, by the user; IEC 60364-4-43, 433.1 (from memory)";
+            Check::against(requirement, rated, Side::AtMost, ampacity.si(), "A", basis, "continuous")
+        }
+        None => {
+            let missing = format!("the {name}'s ampacity is missing");
+            Check::missing(requirement, Some(rated), "A", missing, "continuous")
+        }
+    }
+}
+
+fn small_overload(drive: &Drive, name: &str, cable: &Cable) -> Check {
+    let requirement = format!("A small overload of the {name} trips the slowest device");
+    let trips_from = drive.breaker.trip_band.pick_up(1.0) * drive.breaker.rated_current.si();
+    let when = "pick-up of the slowest device";
+    match cable.ampacity {
+        Some(ampacity) => {
+            let limit = CONVENTIONAL_OVERLOAD * ampacity.si();
+            let basis = "1.45 times the cable's ampacity; IEC 60364-4-43, 433.1 (from memory)";
+            Check::against(requirement, trips_from, Side::AtMost, limit, "A", basis, when)
+        }
+        None => {
+            let missing = format!("the {name}'s ampacity is missing");
+            Check::missing(requirement, Some(trips_from), "A", missing, when)
+        }
+    }
 }

@@ -1,7 +1,7 @@
 //! The runs that a surge study looks at.
 
 use super::SurgeOptions;
-use crate::circuit::{Ending, Progress, Run, TransientOptions, Watcher};
+use crate::circuit::{Ending, Flow, Progress, Run, TransientOptions, Watcher};
 use crate::drive::{Control, Direction, Drive, Start, StartOptions};
 use crate::error::Error;
 use crate::parts::load::{Load, ResistingTorque};
@@ -34,31 +34,22 @@ impl DirectionRuns {
         options: &SurgeOptions,
         watcher: Watcher,
     ) -> Result<Self, Error> {
-        // Simulated time is the progress: the runs' spans one after the other.
-        let spans = [options.hold, options.tail, options.pause + options.hold, options.stalled_hold, options.tail];
-        let until: f64 = spans.iter().sum();
-        let (mut before, mut last) = (0.0, 0.0);
-        let mut share = |progress: Progress| {
-            // Time that falls back is the next run's start.
-            if progress.time < last {
-                before += last;
-            }
-            last = progress.time;
-            watcher(Progress { time: (before + progress.time).min(until), until, steps: progress.steps })
-        };
-        let start = drive.start_watched(direction, &start_options(options, options.hold), &mut share)?;
+        let hold = options.hold;
+        let start = drive.start_watched(direction, &start_options(options, hold), &mut part(watcher, 0, 0.0))?;
         complete(&start.run)?;
-        let held = Control::new().call(direction, 0.0, options.hold)?;
-        let release = after(drive, &held, &start.run, options, options.tail, &mut share)?;
-        let turned = options.hold + options.pause;
-        let reversed = held.clone().call(direction.opposite(), turned, turned + 2.0 * options.hold)?;
-        let reversal = after(drive, &reversed, &start.run, options, options.pause + options.hold, &mut share)?;
+        let held = Control::new().call(direction, 0.0, hold)?;
+        let release = after(drive, &held, &start.run, options, options.tail, &mut part(watcher, 1, hold))?;
+        let turned = hold + options.pause;
+        let reversed = held.call(direction.opposite(), turned, turned + 2.0 * hold)?;
+        let reversal = after(drive, &reversed, &start.run, options, options.pause + hold, &mut part(watcher, 2, hold))?;
 
         let blocked = blocked(drive);
-        let stalled = blocked.start_watched(direction, &start_options(options, options.stalled_hold), &mut share)?;
+        let held = start_options(options, options.stalled_hold);
+        let stalled = blocked.start_watched(direction, &held, &mut part(watcher, 3, 0.0))?;
         complete(&stalled.run)?;
         let held = Control::new().call(direction, 0.0, options.stalled_hold)?;
-        let stalled_release = after(&blocked, &held, &stalled.run, options, options.tail, &mut share)?;
+        let stalled_release =
+            after(&blocked, &held, &stalled.run, options, options.tail, &mut part(watcher, 4, options.stalled_hold))?;
         Ok(Self { direction, start, release, stalled, stalled_release, reversal })
     }
 
@@ -71,6 +62,17 @@ impl DirectionRuns {
             ("stalled release", &self.stalled_release),
             ("reversal", &self.reversal),
         ]
+    }
+}
+
+/// Runs of a direction.
+const RUNS: f64 = 5.0;
+
+/// A watcher for a run that begins at `from` after `done` others, which tells the caller's how far the direction has come.
+fn part(watcher: Watcher, done: u8, from: f64) -> impl FnMut(Progress) -> Flow {
+    move |progress| {
+        let share = (progress.time - from) / (progress.until - from);
+        watcher(Progress { time: (f64::from(done) + share) / RUNS, until: 1.0, ..progress })
     }
 }
 

@@ -1,11 +1,33 @@
 //! The stalled drive: how long until something opens, and what burns meanwhile.
 
 use super::SurgeOptions;
-use super::protection::{adiabatic_time, winding_time};
-use crate::circuit::OperatingPoint;
-use crate::drive::{Direction, Drive, Fault};
+use super::volts::{VoltsLost, in_row};
+use super::withstand::{cable_limit_time, winding_limit_time};
+use crate::drive::{Direction, Drive, Fault, First, StallThreshold};
 use crate::error::Error;
-use crate::report::{Check, Side, Verdict};
+use crate::parts::Joint;
+use crate::report::{Check, Side, Verdict, quantity};
+
+/// How good the joint of a stalled case is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum JointState {
+    /// As new.
+    AsNew,
+    /// As the drive's description has it, when that is far from new.
+    AsDescribed,
+    /// Just beyond the resistance at which the motor does not break away.
+    AtThreshold,
+}
+
+impl std::fmt::Display for JointState {
+    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+        f.pad(match self {
+            Self::AsNew => "as new",
+            Self::AsDescribed => "as described",
+            Self::AtThreshold => "at the stall threshold",
+        })
+    }
+}
 
 /// The drive stalled with its control held.
 #[derive(Debug, Clone, PartialEq)]
@@ -14,20 +36,24 @@ pub struct StalledCase {
     pub direction: Direction,
     /// The joint studied.
     pub joint: String,
+    /// How good it is.
+    pub joint_state: JointState,
     /// Its resistance, ohm.
     pub joint_resistance: f64,
-    /// What this resistance is: "as described", "at the threshold".
-    pub what: &'static str,
     /// Stall current, A.
     pub current: f64,
     /// Power in the joint, W.
     pub joint_power: f64,
+    /// Whether the contactor lets go at this current, so that it chatters and nothing here lasts.
+    pub drops_out: bool,
     /// Time until the fastest and the slowest device of the band open, s; none where it never does.
     pub trips_after: [Option<f64>; 2],
-    /// Time until the winding is at its limit, s; none when a datum is missing.
+    /// Time until the winding is at its limit, s, infinite when it never is; none when a datum is missing.
     pub winding_limit_after: Option<f64>,
-    /// Time until the supply cable is at its adiabatic limit, s; none when its insulation has no value.
+    /// Time until the supply cable is at its limit, s, infinite when it never is; none when its insulation has no value.
     pub cable_limit_after: Option<f64>,
+    /// Where the volts go.
+    pub volts: VoltsLost,
 }
 
 impl StalledCase {
@@ -36,25 +62,56 @@ impl StalledCase {
         [self.winding_limit_after, self.cable_limit_after].into_iter().flatten().reduce(f64::min)
     }
 
-    /// Whether even the slowest device opens before the winding and the cable are at their limits; none when neither limit
-    /// is known.
+    /// Whether even the slowest device opens before winding and cable are at their limits, or nothing gets there; none when
+    /// neither limit is known.
     pub fn protected(&self) -> Option<bool> {
         let limit = self.hold_limit()?;
-        Some(self.trips_after[1].is_some_and(|trip| trip <= limit))
+        Some(limit.is_infinite() || self.trips_after[1].is_some_and(|trip| trip <= limit))
     }
+
+    /// What must be told whoever holds the control.
+    pub fn advice(&self) -> Option<String> {
+        let limit = self.hold_limit().filter(|_| self.protected() == Some(false))?;
+        let fast = self.trips_after[0].is_some_and(|trip| trip <= limit);
+        let whom = if fast { "not protected by a slow breaker" } else { "not protected by the breaker" };
+        Some(format!("{whom}: limit the hold to {}", quantity(round_down(limit), "s")))
+    }
+}
+
+/// A time to hold, rounded down: whole seconds from ten on, tenths below.
+pub(super) fn round_down(seconds: f64) -> f64 {
+    if seconds >= 10.0 { seconds.floor() } else { (10.0 * seconds).floor() / 10.0 }
 }
 
 /// A joint a little worse than its threshold, so that the drive does stall.
 const BEYOND: f64 = 1.001;
+/// A joint this many times worse than new is looked at as described, too.
+const FAR_FROM_NEW: f64 = 10.0;
 
-pub(super) fn cases(drive: &Drive, options: &SurgeOptions) -> Result<Vec<StalledCase>, Error> {
+/// The stall thresholds of the joint studied, forward and reverse.
+pub(super) fn thresholds(drive: &Drive, joint: &str) -> Result<[StallThreshold; 2], Error> {
+    let [forward, reverse] = Direction::BOTH;
+    Ok([drive.stall_threshold(joint, forward)?, drive.stall_threshold(joint, reverse)?])
+}
+
+pub(super) fn cases(
+    drive: &Drive,
+    options: &SurgeOptions,
+    thresholds: &[StallThreshold; 2],
+) -> Result<Vec<StalledCase>, Error> {
     let mut cases = Vec::new();
-    for direction in Direction::BOTH {
-        let described = drive.joint(&options.joint)?.resistance.si();
-        cases.push(case(drive, direction, &options.joint, described, "as described")?);
-        let threshold = drive.stall_threshold(&options.joint, direction)?;
-        if let Some(resistance) = threshold.stalls_at.filter(|r| *r > described) {
-            cases.push(case(drive, direction, &options.joint, BEYOND * resistance, "at the threshold")?);
+    let new = Joint::default().resistance.si();
+    let described = drive.joint(&options.joint)?.resistance.si();
+    for (direction, threshold) in Direction::BOTH.into_iter().zip(thresholds) {
+        cases.push(case(drive, direction, options, new, JointState::AsNew)?);
+        if described > FAR_FROM_NEW * new {
+            cases.push(case(drive, direction, options, described, JointState::AsDescribed)?);
+        }
+        // Without a threshold it never stalls; with one below a new joint's resistance it stalls anyway.
+        if let Some(resistance) = threshold.stalls_at.filter(|r| *r > new) {
+            let mut case = case(drive, direction, options, BEYOND * resistance, JointState::AtThreshold)?;
+            case.drops_out = threshold.which_first == First::DropsOut;
+            cases.push(case);
         }
     }
     Ok(cases)
@@ -63,25 +120,28 @@ pub(super) fn cases(drive: &Drive, options: &SurgeOptions) -> Result<Vec<Stalled
 fn case(
     drive: &Drive,
     direction: Direction,
-    joint: &str,
+    options: &SurgeOptions,
     resistance: f64,
-    what: &'static str,
+    joint_state: JointState,
 ) -> Result<StalledCase, Error> {
-    let faulty = drive.with_fault(&Fault::joint(joint, resistance)?)?;
-    let at: OperatingPoint = faulty.locked_rotor(direction)?;
-    let current = at.current("motor")?.abs();
-    let joint_current = at.current(joint)?;
+    let faulty = drive.with_fault(&Fault::joint(&options.joint, resistance)?)?;
+    let at = faulty.locked_rotor(direction)?;
+    let joint_current = at.current(&options.joint)?;
     let multiple = at.current("breaker")?.abs() / drive.breaker.rated_current.si();
+    let current = at.current("motor")?.abs();
+    let coil = at.state("contactor", &format!("coil_{}_current", direction.letter()))?.abs();
     Ok(StalledCase {
         direction,
-        joint: joint.into(),
+        joint: options.joint.clone(),
+        joint_state,
         joint_resistance: resistance,
-        what,
         current,
         joint_power: joint_current * joint_current * resistance,
+        drops_out: coil < drive.contactor.drop_out_current(),
         trips_after: [0.0, 1.0].map(|edge| drive.breaker.trip_band.time(edge, multiple)),
-        winding_limit_after: winding_time(drive, current),
-        cable_limit_after: adiabatic_time(&drive.supply_cable, current),
+        winding_limit_after: winding_limit_time(drive, current),
+        cable_limit_after: cable_limit_time(&drive.supply_cable, at.current("supply_cable")?.abs()),
+        volts: in_row(&at, direction, format!("stalled {direction}, {} {joint_state}", options.joint))?,
     })
 }
 
@@ -91,36 +151,52 @@ pub(super) fn checks(cases: &[StalledCase]) -> Vec<Check> {
 }
 
 fn check(case: &StalledCase) -> Check {
-    let requirement = format!("Stalled {}, {} {}: the breaker opens in time", case.direction, case.joint, case.what);
-    let when =
-        format!("{:.0} A, {:.0} W in the joint of {:.4} ohm", case.current, case.joint_power, case.joint_resistance);
-    let Some(limit) = case.hold_limit() else {
-        let missing = "the motor's heat_capacity and max_winding_temperature_c, or the cable's insulation, are missing";
-        return Check::missing(requirement, case.trips_after[1], "s", missing, when);
-    };
-    let by = if case.winding_limit_after == Some(limit) { "winding" } else { "supply cable" };
-    let basis = format!("time for the {by} to reach its limit from the start temperature, slow edge of the trip band");
+    let requirement = format!("Stalled {}: the breaker opens in time", case.direction);
+    let when = format!(
+        "{} {} ({}): {:.0} A, {:.0} W in the joint",
+        case.joint,
+        case.joint_state,
+        quantity(case.joint_resistance, "ohm"),
+        case.current,
+        case.joint_power
+    );
     let [fastest, slowest] = case.trips_after;
-    let verdict = match slowest {
-        Some(slow) => {
-            let check = Check::against(&requirement, slow, Side::AtMost, limit, "s", &basis, &when);
-            if check.verdict != Verdict::Fail {
-                return check;
-            }
-            if fastest.is_some_and(|fast| fast <= limit) { Verdict::May } else { Verdict::Fail }
-        }
-        None if fastest.is_some_and(|fast| fast <= limit) => Verdict::May,
-        None => Verdict::Fail,
-    };
-    let not_protected = format!("{basis}; not protected by the breaker: limit the hold to {limit:.1} s");
-    Check {
-        requirement,
-        value: slowest,
-        limit: Some(limit),
-        unit: "s",
-        margin: slowest.map(|slow| (limit - slow) / limit),
-        verdict,
-        basis: not_protected,
-        when,
+    if case.drops_out {
+        let chatters = "the contactor lets go at this current, makes again and chatters: no time applies";
+        return Check::missing(requirement, None, "1", chatters, when).judged(Verdict::Fail);
     }
+    let Some(limit) = case.hold_limit() else {
+        let missing = "motor.heat_capacity or motor.max_winding_temperature_c, and the cable's k value, are missing";
+        return Check::missing(requirement, slowest, "s", missing, when);
+    };
+    let by = match () {
+        () if limit.is_infinite() => "neither winding nor supply cable gets to its limit",
+        () if case.winding_limit_after == Some(limit) => "time for the winding to get to its limit from its start",
+        () => "time for the supply cable to get to its limit",
+    };
+    let basis = format!("slow edge of the trip band; {by}");
+    let check = Check::against(requirement, slowest.unwrap_or(f64::INFINITY), Side::AtMost, limit, "s", basis, when);
+    let verdict = match case.protected() {
+        Some(true) if limit.is_infinite() => Verdict::Pass,
+        Some(true) => return winding_missing(case, check),
+        _ if fastest.is_some_and(|fast| fast <= limit) => Verdict::May,
+        _ => Verdict::Fail,
+    };
+    let advice = case.advice().map_or_else(String::new, |advice| format!(" ({advice})"));
+    let check = Check {
+        requirement: format!("{}{advice}", check.requirement),
+        value: slowest,
+        margin: check.margin.filter(|margin| margin.is_finite()),
+        ..check.judged(verdict)
+    };
+    if verdict == Verdict::Pass { winding_missing(case, check) } else { check }
+}
+
+/// A pass by the cable alone, when nothing is known of the winding, is none.
+fn winding_missing(case: &StalledCase, check: Check) -> Check {
+    if case.winding_limit_after.is_some() {
+        return check;
+    }
+    let missing = "motor.heat_capacity or motor.max_winding_temperature_c is missing; the supply cable is protected";
+    Check { basis: missing.into(), ..check.judged(Verdict::NotChecked) }
 }

@@ -1,0 +1,109 @@
+//! Making, carrying and breaking against the contactor's data sheet, and arcs that do not go out.
+
+use super::super::{DirectionRuns, PartPeaks};
+use super::{at, end, event, limited};
+use crate::circuit::{Run, Signal};
+use crate::drive::{Drive, largest};
+use crate::error::Error;
+use crate::report::{Check, Side, Verdict};
+
+/// A current and when it flows.
+type Found = (f64, String);
+
+pub(super) fn checks(drive: &Drive, directions: &[DirectionRuns], peaks: &[PartPeaks]) -> Result<Vec<Check>, Error> {
+    let contactor = &drive.contactor;
+    let (making, carrying, breaking) =
+        (contactor.making_current, contactor.carrying_current, contactor.breaking_current);
+    let rating = |requirement: &str, found: Option<Found>, limit: Option<crate::quantity::Current>, name: &str| {
+        let (current, when) = found?;
+        let name = (&*format!("contactor.{name}"), "data sheet");
+        Some(limited(requirement, current, Side::AtMost, limit.map(|i| i.si()), "A", name, when))
+    };
+    let checks = [
+        rating("The main contacts can make the surge", made_by_main(peaks), making, "making_current"),
+        rating("The rest contacts can make the braking current", made_by_rest(directions)?, making, "making_current"),
+        rating("The contactor carries the running current", carried(directions)?, carrying, "carrying_current"),
+        rating("The contactor can break the locked-rotor current", broken(directions)?, breaking, "breaking_current"),
+    ];
+    Ok(checks.into_iter().flatten().chain([arcs_go_out(directions)]).collect())
+}
+
+/// The largest current of a main contact: whatever flows in it was made by it.
+fn made_by_main(peaks: &[PartPeaks]) -> Option<Found> {
+    let mains = peaks.iter().filter(|part| part.part.starts_with("contact supply"));
+    let largest = mains.filter_map(|part| part.largest().map(|peak| (part.part, peak)));
+    let (contact, (direction, run, current, time)) = largest.max_by(|a, b| a.1.2.total_cmp(&b.1.2))?;
+    Some((current, format!("{contact}, {run} {direction}, {}", at(time))))
+}
+
+/// The largest current after a rest contact has closed on a turning motor, until a set leaves ground again. A rest contact
+/// that stays closed carries the surge without making it.
+fn made_by_rest(directions: &[DirectionRuns]) -> Result<Option<Found>, Error> {
+    let mut found: Option<Found> = None;
+    for runs in directions {
+        let letter = runs.direction.letter();
+        let closes = format!("set {} back on ground", letter.to_uppercase());
+        let signal = Signal::State("contactor".into(), format!("ground_{letter}_current"));
+        let after: [(&str, &Run); 3] =
+            [("release", &runs.release), ("stalled release", &runs.stalled_release), ("reversal", &runs.reversal)];
+        for (what, run) in after {
+            let Some(closed) = event(run, "contactor", &closes) else { continue };
+            let leaves = |e: &&crate::circuit::Event| {
+                e.part == "contactor" && e.time > closed && e.what.contains("leaves ground")
+            };
+            let until = run.events.iter().find(leaves).map_or(f64::INFINITY, |e| e.time);
+            let (current, time) = largest(&run.extremes_between(&signal, closed, until)?);
+            if found.as_ref().is_none_or(|(known, _)| current > *known) {
+                let contact = format!("contact ground to motor {}", letter.to_uppercase());
+                found = Some((current, format!("{contact}, {what} {}, {}", runs.direction, at(time))));
+            }
+        }
+    }
+    Ok(found)
+}
+
+fn carried(directions: &[DirectionRuns]) -> Result<Option<Found>, Error> {
+    let mut found: Option<Found> = None;
+    for runs in directions {
+        let last = end(&runs.start);
+        let current = runs.start.sample(&[last])?.current("motor")?[0].abs();
+        let state = if runs.start.surge.stalled { "stalled" } else { "running" };
+        if found.as_ref().is_none_or(|(known, _)| current > *known) {
+            found = Some((current, format!("{state} {}, {}", runs.direction, at(last))));
+        }
+    }
+    Ok(found)
+}
+
+/// The most that a release of a stalled motor could break.
+fn broken(directions: &[DirectionRuns]) -> Result<Option<Found>, Error> {
+    let mut found: Option<Found> = None;
+    for runs in directions {
+        let (current, time) = largest(&runs.stalled.extremes(&Signal::Current("motor".into()))?);
+        if found.as_ref().is_none_or(|(known, _)| current > *known) {
+            found = Some((current, format!("stalled start {}, if released {}", runs.direction, at(time))));
+        }
+    }
+    Ok(found)
+}
+
+/// An arc that still burns at the full gap does not go out by itself.
+fn arcs_go_out(directions: &[DirectionRuns]) -> Check {
+    let mut persist = Vec::new();
+    for runs in directions {
+        for (what, run) in runs.named() {
+            let arcs = run.events.iter().filter(|event| event.what.contains("arc persists"));
+            persist.extend(arcs.map(|arc| format!("{arc}, {what} {}", runs.direction)));
+        }
+    }
+    Check {
+        requirement: "Every arc goes out before the gap is full".into(),
+        value: Some(persist.len() as f64),
+        limit: Some(0.0),
+        unit: "1",
+        margin: None,
+        verdict: if persist.is_empty() { Verdict::Pass } else { Verdict::Fail },
+        basis: "an arc that burns on at full gap destroys the contact: none is allowed".into(),
+        when: persist.first().map_or_else(|| "all runs".into(), |first| format!("first: {first}")),
+    }
+}

@@ -1,0 +1,169 @@
+//! The drive as understood: one line a part.
+
+use crate::drive::{CoilReturn, ControlSupply, Drive};
+use crate::parts::load::Load;
+use crate::parts::motor::Motor;
+use crate::parts::{Battery, Breaker, Cable, Joint, Reset, RestPosition, ReversingContactor};
+use crate::report::{Document, Table, percent, quantity};
+use crate::tables::Chemistry;
+
+pub(super) fn add(drive: &Drive, report: &mut Document) {
+    report.heading(2, "The drive as understood");
+    let mut table = Table::new(2, ["part", "data"]);
+    table.row(["battery".into(), battery(&drive.battery)]);
+    let mut lead = |name: &str, cable: &Option<Cable>| {
+        let words = cable.as_ref().map_or_else(|| "bus bar (no cable is described)".into(), self::cable);
+        table.row([name.into(), words]);
+    };
+    lead("battery lead", &drive.battery_lead);
+    lead("isolator lead", &drive.isolator_lead);
+    table.row(["isolator".into(), format!("{} closed", ohms(drive.isolator.contact.closed_resistance.si()))]);
+    table.row(["breaker".into(), breaker(&drive.breaker)]);
+    table.row(["supply cable".into(), cable(&drive.supply_cable)]);
+    table.row(["reversing contactor".into(), contactor(&drive.contactor)]);
+    let leads = drive
+        .motor_lead
+        .as_ref()
+        .map_or_else(|| "bus bars (no cable is described)".into(), |lead| format!("each {}", cable(lead)));
+    table.row(["motor leads".into(), leads]);
+    table.row(["motor".into(), motor(&drive.motor)]);
+    for one in &drive.load {
+        table.row(["load".into(), load(one)]);
+    }
+    table.row(["ground cable".into(), cable(&drive.ground_cable)]);
+    table.row(["joints".into(), joints(drive)]);
+    table.row(["control".into(), control(drive)]);
+    report.table(table);
+}
+
+fn ohms(value: f64) -> String {
+    quantity(value, "ohm")
+}
+
+fn battery(battery: &Battery) -> String {
+    let chemistry = match battery.chemistry {
+        Chemistry::FloodedLeadAcid => "flooded lead-acid",
+        Chemistry::AgmLeadAcid => "absorbed-glass-mat lead-acid",
+        Chemistry::LithiumIronPhosphate => "lithium iron phosphate",
+    };
+    let amp_hours = quantity(battery.capacity.si() / 3600.0 * f64::from(battery.strings_in_parallel), "Ah");
+    let polarisation = match battery.polarisation_resistance {
+        Some(r) => format!(", and {} of polarisation", ohms(r.si())),
+        None => String::new(),
+    };
+    let blocks = match (battery.blocks_in_series, battery.strings_in_parallel) {
+        (1, 1) => String::new(),
+        (series, strings) => format!("{series} blocks in series, {strings} in parallel, "),
+    };
+    format!(
+        "{blocks}{chemistry}, {amp_hours}, {} charged: {} open-circuit; {} in series{polarisation}",
+        percent(battery.state_of_charge.si()),
+        quantity(battery.open_circuit_voltage(), "V"),
+        ohms(battery.resistance()),
+    )
+}
+
+fn cable(cable: &Cable) -> String {
+    let ampacity = cable.ampacity.map_or_else(String::new, |i| format!("; ampacity {}", quantity(i.si(), "A")));
+    format!(
+        "{}, {}: {} at {} ({}){ampacity}",
+        cable.cross_section,
+        quantity(cable.length.si(), "m"),
+        ohms(cable.resistance()),
+        celsius(cable.temperature_c.si()),
+        cable.resistance_basis(),
+    )
+}
+
+fn celsius(value: f64) -> String {
+    format!("{} °C", crate::report::number(value))
+}
+
+fn breaker(breaker: &Breaker) -> String {
+    let rated = breaker.rated_current.si();
+    let [first, last] = [0.0, 1.0].map(|edge| quantity(breaker.trip_band.pick_up(edge) * rated, "A"));
+    let reset = match breaker.reset {
+        Reset::Manual => "by hand",
+        Reset::Automatic => "by itself",
+    };
+    format!(
+        "{}; begins to trip at {first} (fastest device) to {last} (slowest); resets {reset}; {} closed",
+        quantity(rated, "A"),
+        ohms(breaker.contact.closed_resistance.si()),
+    )
+}
+
+fn contactor(contactor: &ReversingContactor) -> String {
+    let rest = match contactor.rest {
+        RestPosition::Braked => "both motor studs on ground at rest (braked)",
+        RestPosition::Open => "open at rest (coasts)",
+    };
+    let ratings = [
+        ("makes", contactor.making_current),
+        ("carries", contactor.carrying_current),
+        ("breaks", contactor.breaking_current),
+    ];
+    let ratings: Vec<String> =
+        ratings.iter().filter_map(|(verb, i)| i.map(|i| format!("{verb} {}", quantity(i.si(), "A")))).collect();
+    let ratings = if ratings.is_empty() { "no ratings given".into() } else { ratings.join(", ") };
+    format!(
+        "{rest}; coils {}, {}, pull in at {}, drop out at {}; {ratings}",
+        quantity(contactor.coil.rated_voltage.si(), "V"),
+        ohms(contactor.coil.resistance.si()),
+        quantity(contactor.pull_in_voltage.si(), "V"),
+        quantity(contactor.drop_out_voltage.si(), "V"),
+    )
+}
+
+fn motor(motor: &Motor) -> String {
+    let Motor::PermanentMagnet(motor) = motor;
+    format!(
+        "permanent magnets, {} at 20 °C and {}, {} N·m/A, brushes drop {}",
+        ohms(motor.resistance.si()),
+        quantity(motor.inductance.si(), "H"),
+        crate::report::number(motor.torque_constant.si()),
+        quantity(motor.brush_drop.si(), "V"),
+    )
+}
+
+fn load(load: &Load) -> String {
+    let torque = |value: f64| quantity(value, "N·m");
+    match load {
+        Load::ResistingTorque(load) => {
+            format!(
+                "opposes motion with {}, {} to break away",
+                torque(load.running.si()),
+                torque(load.breakaway.si().max(load.running.si()))
+            )
+        }
+        Load::GravityTorque(load) => format!("pulls against forward with {}, moving or not", torque(load.torque.si())),
+        Load::ViscousTorque(load) => {
+            format!("opposes motion with {} at 100 rad/s, as the speed", torque(100.0 * load.coefficient.si()))
+        }
+        Load::QuadraticTorque(load) => {
+            format!("opposes motion with {} at 100 rad/s, as the speed squared", torque(1e4 * load.coefficient.si()))
+        }
+    }
+}
+
+fn joints(drive: &Drive) -> String {
+    let described = drive.joints.iter().map(|(name, joint)| match joint.open {
+        true => format!("{name} open"),
+        false => format!("{name} {}", ohms(joint.resistance.si())),
+    });
+    let new = format!("every other {}", ohms(Joint::default().resistance.si()));
+    described.chain([new]).collect::<Vec<_>>().join("; ")
+}
+
+fn control(drive: &Drive) -> String {
+    let supply = match drive.control.supply {
+        ControlSupply::BeforeBreaker => "taken before the breaker, so the coils stay energised when it opens",
+        ControlSupply::AfterBreaker => "taken behind the breaker, so the coils let go when it opens",
+    };
+    let back = match drive.control.coil_return {
+        CoilReturn::BatteryNegative => "to battery negative by a wire of their own",
+        CoilReturn::GroundStud => "to the ground stud, so a bad ground joint weakens them",
+        CoilReturn::Case => "to the case",
+    };
+    format!("{supply}; the coils return {back}")
+}

@@ -1,0 +1,53 @@
+//! The surge study as a report.
+
+mod cautions;
+mod drive;
+mod figures;
+mod notes;
+mod stalled;
+mod verdicts;
+mod volts;
+
+use super::SurgeStudy;
+use crate::report::Document;
+
+impl SurgeStudy {
+    /// The report: the drive as understood, verdicts, surge, peaks, where the volts go, stalled, assumptions, cautions,
+    /// sources.
+    pub fn document(&self) -> Document {
+        let mut report = Document::default();
+        report.heading(1, format!("Surge study: {}", self.drive.name));
+        if !self.drive.note.is_empty() {
+            report.paragraph(&self.drive.note);
+        }
+        drive::add(&self.drive, &mut report);
+        verdicts::add(&self.checks, &mut report);
+        figures::add(self, &mut report);
+        volts::add(self, &mut report);
+        stalled::add(self, &mut report);
+        notes::add_assumptions(self, &mut report);
+        cautions::add(self, &mut report);
+        notes::add_sources(&self.drive, &mut report);
+        report
+    }
+
+    /// How many requirements got which verdict, worst first, in one line.
+    pub fn summary(&self) -> String {
+        verdicts::counts(&self.checks)
+    }
+
+    /// The report as plain text with lines of at most 120 columns.
+    pub fn to_text(&self) -> String {
+        self.document().to_text()
+    }
+
+    /// The report as Markdown.
+    pub fn to_markdown(&self) -> String {
+        self.document().to_markdown()
+    }
+
+    /// The report as one self-contained HTML page.
+    pub fn to_html(&self) -> String {
+        self.document().to_html()
+    }
+}

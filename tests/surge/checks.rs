@@ -1,0 +1,197 @@
+//! Every check passes and fails where it must, and says so when a datum is missing.
+
+use stallpoint::report::Verdict::{self, Fail, May, NotChecked, Pass};
+
+use super::support::{checks, study, verdict};
+
+/// Changed values, the words of the check, its worst verdict.
+type Case = (&'static [(&'static str, &'static str)], &'static str, Verdict);
+
+#[track_caller]
+fn judge(cases: &[Case]) {
+    for (values, words, expected) in cases {
+        let study = study(values);
+        assert_eq!(verdict(&study, words), *expected, "{words} with {values:?}: {:#?}", checks(&study, words));
+    }
+}
+
+#[test]
+fn exact_the_boat_lift_as_described() {
+    let study = study(&[]);
+    for words in [
+        "No nuisance trip",
+        "never trips",
+        "95 %",
+        "does not sag",
+        "pulls in",
+        "holds",
+        "let go and operate",
+        "supply run",
+        "ground run",
+        "joints together",
+        "contactor does not drop",
+        "main contacts",
+        "rest contacts",
+        "carries",
+        "arc",
+        "slowest device opens",
+        "small overload",
+    ] {
+        assert_eq!(verdict(&study, words), Pass, "{words}");
+    }
+    assert_eq!(verdict(&study, "locked-rotor"), Verdict::Marginal);
+    assert_eq!(verdict(&study, "within the"), Verdict::Marginal);
+    assert_eq!(study.checks.len(), 40);
+}
+
+/// A band so fast that the surge trips the fastest device, and one that trips every device.
+#[test]
+fn exact_nuisance_trips() {
+    let with_band = |fastest: [[f64; 2]; 2], slowest: [[f64; 2]; 2]| {
+        let mut drive = super::support::boat_lift();
+        drive.breaker.trip_band = stallpoint::parts::TripBand::points(fastest, slowest).unwrap();
+        stallpoint::studies::surge::surge_study(&drive).unwrap()
+    };
+    let may = with_band([[1.1, 0.5], [2.0, 0.02]], [[1.35, 100.0], [2.0, 20.0]]);
+    assert_eq!(verdict(&may, "No nuisance trip"), May);
+    let will = with_band([[1.1, 0.05], [2.0, 0.005]], [[1.35, 0.02], [2.0, 0.01]]);
+    assert_eq!(verdict(&will, "No nuisance trip"), Fail);
+    let check = checks(&may, "No nuisance trip")[0];
+    assert!(check.value.unwrap() > 1.0 && check.margin.unwrap() < 0.0);
+}
+
+#[test]
+fn exact_running_for_ever() {
+    judge(&[
+        (&[("breaker.rated_current", "50 A")], "never trips", May),
+        (&[("breaker.rated_current", "45 A")], "never trips", Fail),
+    ]);
+}
+
+#[test]
+fn exact_speed_and_sag() {
+    judge(&[
+        (&[("limits.time_to_speed", "0.1 s")], "95 %", Fail),
+        (&[("load.0.breakaway", "20 N m"), ("load.0.running", "20 N m")], "95 %", Fail),
+        (&[("limits.time_to_speed", "left out")], "95 %", NotChecked),
+        (&[("limits.least_battery_voltage", "12 V")], "does not sag", Fail),
+        (&[("limits.least_battery_voltage", "left out")], "does not sag", NotChecked),
+    ]);
+}
+
+#[test]
+fn exact_coil() {
+    judge(&[
+        (&[("limits.hot_coil_c", "220 degC")], "pulls in", Fail),
+        (&[("limits.hot_coil_c", "left out")], "pulls in", NotChecked),
+        // It never makes: a failure with or without a limit.
+        (&[("contactor.pull_in_voltage", "12.9 V")], "pulls in", Fail),
+        (&[("contactor.pull_in_voltage", "12.9 V"), ("limits.hot_coil_c", "left out")], "pulls in", Fail),
+        (&[("contactor.pull_in_voltage", "12.9 V")], "holds", Fail),
+        (&[("contactor.highest_drop_out_voltage", "9.5 V")], "holds", Fail),
+        (&[("control.coil_return", "ground_stud"), ("ground_stud_joint.resistance", "0.13 ohm")], "let go", Fail),
+    ]);
+}
+
+/// The highest drop-out of the data sheet decides, not the typical one.
+#[test]
+fn exact_hold_takes_the_highest_drop_out_with_a_hot_coil() {
+    let plain = study(&[]);
+    let copper = 1.0 + 0.00393 * 50.0; // 70 °C, IEC 60028
+    assert!((checks(&plain, "holds")[0].limit.unwrap() / (4.5 * copper) - 1.0).abs() < 1e-12);
+    let highest = study(&[("contactor.highest_drop_out_voltage", "6 V")]);
+    assert!((checks(&highest, "holds")[0].limit.unwrap() / (6.0 * copper) - 1.0).abs() < 1e-12);
+}
+
+#[test]
+fn exact_voltage_drops() {
+    judge(&[
+        (&[("limits.supply_drop", "4 %")], "supply run", Fail),
+        (&[("limits.supply_drop", "left out")], "supply run", NotChecked),
+        (&[("limits.ground_drop", "3 %")], "ground run", Fail),
+        (&[("limits.ground_drop", "left out")], "ground run", NotChecked),
+        (&[("limits.joints_drop", "0.2 %")], "joints together", Fail),
+        (&[("limits.joints_drop", "left out")], "joints together", NotChecked),
+        (&[("limits.contactor_drop", "0.1 %")], "contactor does not drop", Fail),
+        (&[("limits.contactor_drop", "left out")], "contactor does not drop", NotChecked),
+    ]);
+}
+
+#[test]
+fn exact_contact_ratings() {
+    judge(&[
+        (&[("contactor.making_current", "158 A")], "main contacts", Fail),
+        (&[("contactor.making_current", "158 A")], "rest contacts", Pass),
+        (&[("contactor.making_current", "120 A")], "rest contacts", Fail),
+        (&[("contactor.making_current", "left out")], "main contacts", NotChecked),
+        (&[("contactor.carrying_current", "60 A")], "carries", Fail),
+        (&[("contactor.carrying_current", "left out")], "carries", NotChecked),
+        (&[("contactor.breaking_current", "160 A")], "locked-rotor", Fail),
+        (&[("contactor.breaking_current", "250 A")], "locked-rotor", Pass),
+        (&[("contactor.breaking_current", "left out")], "locked-rotor", NotChecked),
+    ]);
+}
+
+/// What a rest contact makes is the braking current after it has closed, not the surge that the closed one carries.
+#[test]
+fn exact_rest_contacts_are_held_against_what_they_make() {
+    let study = study(&[]);
+    let made = checks(&study, "rest contacts")[0].value.unwrap();
+    let motor = study.peaks.iter().find(|part| part.part == "motor").unwrap();
+    let release = motor.peaks.iter().filter(|peak| peak.1 == "release").map(|peak| peak.2).fold(0.0, f64::max);
+    assert!((made / release - 1.0).abs() < 1e-3, "{made} against {release}");
+    assert!(made < study.directions[0].start.surge.peak_motor_current);
+}
+
+/// An arc that the battery can feed at full gap: no gradient, and a minimum below the battery's voltage.
+#[test]
+fn exact_an_arc_that_persists_fails() {
+    let mut drive = super::support::boat_lift();
+    drive.contactor.contacts.arc_voltage = "3 V".parse().unwrap();
+    drive.contactor.contacts.arc_voltage_per_metre = "0 V".parse().unwrap();
+    drive.contactor.rest = stallpoint::parts::RestPosition::Open;
+    let study = stallpoint::studies::surge::surge_study(&drive).unwrap();
+    let check = checks(&study, "arc")[0];
+    assert_eq!(check.verdict, Fail);
+    assert!(check.value.unwrap() >= 1.0 && check.when.contains("arc persists"), "{check:?}");
+    // Open at rest: there are no rest contacts to make anything.
+    assert!(study.checks.iter().all(|check| !check.requirement.contains("rest contacts")));
+}
+
+#[test]
+fn exact_protection_of_the_cables() {
+    judge(&[
+        (
+            &[("supply_cable.cross_section", "4 mm2"), ("supply_cable.ampacity", "32 A")],
+            "before the supply cable",
+            Fail,
+        ),
+        (
+            &[("ground_cable.cross_section", "4 mm2"), ("ground_cable.ampacity", "32 A")],
+            "before the ground cable",
+            Fail,
+        ),
+        (&[("supply_cable.ampacity", "left out")], "before the supply cable", NotChecked),
+        (&[("supply_cable.ampacity", "75 A")], "within the supply cable", Fail),
+        (&[("supply_cable.ampacity", "100 A")], "within the supply cable", Pass),
+        (&[("supply_cable.ampacity", "left out")], "within the supply cable", NotChecked),
+        (&[("supply_cable.ampacity", "70 A")], "small overload of the supply cable", Fail),
+        (&[("supply_cable.ampacity", "left out")], "small overload of the supply cable", NotChecked),
+        (&[], "can break the fault", NotChecked),
+        (&[("breaker.interrupting_capacity", "1 kA")], "can break the fault", Fail),
+        (&[("breaker.interrupting_capacity", "5 kA")], "can break the fault", Pass),
+    ]);
+}
+
+/// By hand: 12.75 V over the battery's 6 mΩ, its leads, four joints, isolator and breaker.
+#[test]
+fn exact_fault_current_behind_the_breaker() {
+    let study = study(&[]);
+    let drive = &study.drive;
+    let lead = |cable: &Option<stallpoint::parts::Cable>| cable.as_ref().unwrap().resistance();
+    let loop_resistance =
+        6e-3 + 4.0 * 1e-4 + lead(&drive.battery_lead) + lead(&drive.isolator_lead) + 0.3e-3 + 0.8e-3 + 1e-6; // the short
+    let fault = checks(&study, "can break the fault")[0].value.unwrap();
+    let expected = drive.battery.open_circuit_voltage() / loop_resistance;
+    assert!((fault / expected - 1.0).abs() < 1e-6, "{fault} against {expected}");
+}

@@ -1,0 +1,93 @@
+//! The stalled drive: what is told of it.
+
+use stallpoint::drive::{Direction, First};
+use stallpoint::report::Verdict;
+use stallpoint::studies::surge::{JointState, StalledCase};
+
+use super::support::{assert_close, checks, study};
+
+fn case(cases: &[StalledCase], direction: Direction, state: JointState) -> &StalledCase {
+    cases.iter().find(|case| case.direction == direction && case.joint_state == state).unwrap()
+}
+
+#[test]
+fn exact_a_corroded_joint_stalls_below_the_rating_and_is_not_protected() {
+    let study = study(&[]);
+    let bad = case(&study.stalled, Direction::Forward, JointState::AtThreshold);
+    let threshold = study.thresholds[0].stalls_at.unwrap();
+    assert_close(bad.joint_resistance, 1.001 * threshold, 1e-9, "resistance");
+    // Breakaway 3.1 N·m and the boat's 0.6 N·m over 0.05 N·m/A: 74 A, less by the thousandth that the joint is worse, yet more
+    // than the running current; less than the breaker's 80 A.
+    assert!(bad.current < 74.0 && bad.current > 73.9, "{}", bad.current);
+    assert_close(bad.joint_power, bad.current * bad.current * bad.joint_resistance, 1e-3, "heat");
+    assert_eq!((bad.trips_after, bad.protected()), ([None, None], Some(false)));
+    let advice = bad.advice().unwrap();
+    let seconds = bad.hold_limit().unwrap().floor();
+    assert_eq!(advice, format!("not protected by the breaker: limit the hold to {seconds} s"));
+
+    let check = checks(&study, "Stalled forward")[1];
+    assert_eq!((check.verdict, check.value, check.margin), (Verdict::Fail, None, None));
+    assert_eq!(check.requirement, format!("Stalled forward: the breaker opens in time ({advice})"));
+}
+
+#[test]
+fn exact_a_slow_breaker_may_be_too_late() {
+    let study = study(&[]);
+    let sound = case(&study.stalled, Direction::Forward, JointState::AsNew);
+    let [fast, slow] = sound.trips_after.map(Option::unwrap);
+    let limit = sound.hold_limit().unwrap();
+    assert!(fast < limit && limit < slow);
+    let check = checks(&study, "Stalled forward")[0];
+    assert_eq!(check.verdict, Verdict::May);
+    assert!(check.requirement.contains("not protected by a slow breaker: limit the hold to 13 s"), "{check:?}");
+}
+
+#[test]
+fn exact_a_quicker_breaker_protects() {
+    let heavy = study(&[("motor.heat_capacity", "1500 J/K")]);
+    assert_eq!(checks(&heavy, "Stalled forward")[0].verdict, Verdict::Pass);
+    assert_eq!(case(&heavy.stalled, Direction::Forward, JointState::AsNew).advice(), None);
+}
+
+#[test]
+fn exact_a_current_that_nothing_gets_hot_from_needs_no_breaker() {
+    let cool = study(&[("motor.thermal_resistance", "0.1 K/W")]);
+    let check = checks(&cool, "Stalled forward")[1];
+    assert_eq!((check.verdict, check.limit), (Verdict::Pass, Some(f64::INFINITY)), "{check:?}");
+}
+
+#[test]
+fn exact_without_the_windings_data_it_is_not_checked() {
+    let unknown = study(&[("motor.heat_capacity", "left out")]);
+    let check = checks(&unknown, "Stalled forward")[0];
+    assert_eq!(check.verdict, Verdict::NotChecked);
+    assert!(check.basis.contains("motor.heat_capacity"), "{}", check.basis);
+}
+
+#[test]
+fn exact_a_drive_described_with_a_bad_joint_is_looked_at_as_described() {
+    let bad = study(&[("ground_stud_joint.resistance", "30 mohm")]);
+    let described = case(&bad.stalled, Direction::Forward, JointState::AsDescribed);
+    assert_eq!(described.joint_resistance, 0.03);
+    assert_eq!(bad.stalled.len(), 6);
+}
+
+#[test]
+fn exact_with_the_coils_on_the_ground_stud_lowering_chatters_first() {
+    let study = study(&[("control.coil_return", "ground_stud")]);
+    assert_eq!(study.thresholds.map(|threshold| threshold.which_first), [First::Stalls, First::DropsOut]);
+    let reverse = case(&study.stalled, Direction::Reverse, JointState::AtThreshold);
+    assert!(reverse.drops_out && !case(&study.stalled, Direction::Forward, JointState::AtThreshold).drops_out);
+    let check = checks(&study, "Stalled reverse")[1];
+    assert_eq!(check.verdict, Verdict::Fail);
+    assert!(check.basis.contains("chatters"), "{}", check.basis);
+}
+
+/// A load that hangs so heavily that it turns the shaft back is not a drive that breaks away.
+#[test]
+fn exact_a_load_that_runs_away_is_a_stall_threshold_of_its_own() {
+    let heavy = study(&[("load.1.torque", "3.5 N m")]);
+    // Raised: (3.1 + 3.5) N·m over 0.05 N·m/A must flow. Lowered: it goes by itself.
+    assert!(heavy.thresholds[0].stalls_at.unwrap() > 0.0);
+    assert_eq!(heavy.thresholds[1].stalls_at, None);
+}

@@ -54,7 +54,7 @@ fn exact_nuisance_trips() {
     };
     let may = with_band([[1.1, 0.5], [2.0, 0.02]], [[1.35, 100.0], [2.0, 20.0]]);
     assert_eq!(verdict(&may, "No nuisance trip"), May);
-    let will = with_band([[1.1, 0.05], [2.0, 0.005]], [[1.35, 0.02], [2.0, 0.01]]);
+    let will = with_band([[1.1, 0.05], [2.0, 0.005]], [[1.35, 0.03], [2.0, 0.01]]);
     assert_eq!(verdict(&will, "No nuisance trip"), Fail);
     let check = checks(&may, "No nuisance trip")[0];
     assert!(check.value.unwrap() > 1.0 && check.margin.unwrap() < 0.0);

@@ -42,8 +42,9 @@ fn exact_values_outside_their_range() {
     assert_eq!(text, "part \"supply_cable\" (cable): `length` is -7 m, but must be above 0 m");
     let text = file("state_of_charge = \"90 %\"", "state_of_charge = 1.5");
     assert!(text.starts_with("part \"battery\" (battery): `state_of_charge` is 1.5, but must be "), "{text}");
+    let at = line("capacity = \"100 Ah\"");
     let text = file("capacity = \"100 Ah\"", "capacity = nan");
-    assert!(text.contains("NaN is not a charge") || text.contains("not a finite"), "{text}");
+    assert!(text.starts_with(&format!("line {at}, column 12: ")) && text.contains("NaN"), "{text}");
 }
 
 #[test]
@@ -60,6 +61,28 @@ fn exact_keys_that_do_not_exist() {
     );
     let error = boat_lift().stall_threshold("joint", Direction::Forward).unwrap_err().to_string();
     assert!(error.starts_with("`joint` is \"joint\", but must be one of battery_positive_joint, "), "{error}");
+}
+
+/// JSON has no NaN: it must not slip through as a value left out.
+#[test]
+fn exact_nan_for_a_value() {
+    for key in ["supply_cable.length", "limits.time_to_speed", "supply_cable.ampacity"] {
+        let error = boat_lift().with_values([(key, f64::NAN)]).unwrap_err().to_string();
+        let expected = "no value; NaN and infinite numbers are none either, give a finite number";
+        assert_eq!(error, format!("`{key}`: {expected}"));
+    }
+}
+
+#[test]
+fn exact_of_several_keys_the_wrong_one_is_named() {
+    let keys = [("supply_cable.length", "9 m"), ("breaker.rated_curent", "60 A"), ("ground_cable.length", "9 m")];
+    let error = boat_lift().with_values(keys).unwrap_err().to_string();
+    assert!(error.starts_with("`breaker.rated_curent`: unknown field `rated_curent`, expected one of "), "{error}");
+    let error = boat_lift().with_values([("limits.supply_drop", "150 %")]).unwrap_err().to_string();
+    assert!(
+        error.starts_with("part \"limits\" (limits): `supply_drop` is 1.5, but must be between 0 and 1"),
+        "{error}"
+    );
 }
 
 #[test]

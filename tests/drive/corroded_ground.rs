@@ -27,6 +27,9 @@ fn exact_it_stalls_below_the_running_rating_and_nothing_trips() {
     assert!(run.surge.stalled && run.surge.time_to_speed.is_none());
     let end = run.sample(&[3.0]).unwrap();
     let current = end.current("breaker").unwrap()[0];
+    // Less even than the sound drive takes to run.
+    let sound = start(&boat_lift(), Direction::Forward, 3.0).sample(&[3.0]).unwrap().current("breaker").unwrap()[0];
+    assert!(current < sound, "{current} against {sound}");
     // Less than the breaker's rating, and than what its fastest device takes for an overload: it never trips.
     assert!(current < faulty.breaker.rated_current.si(), "{current}");
     assert_eq!(faulty.breaker.trip_band.time(0.0, current / 80.0), None);

@@ -6,5 +6,6 @@ mod corroded_ground;
 mod file;
 mod kirchhoff;
 mod support;
+mod surge_figures;
 mod swaps;
 mod threshold;

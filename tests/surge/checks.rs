@@ -1,6 +1,7 @@
 //! Every check passes and fails where it must, and says so when a datum is missing.
 
 use stallpoint::report::Verdict::{self, Fail, May, NotChecked, Pass};
+use stallpoint::studies::surge::Held;
 
 use super::support::{checks, study, verdict};
 
@@ -91,6 +92,18 @@ fn exact_coil() {
         (&[("contactor.highest_drop_out_voltage", "9.5 V")], "holds", Fail),
         (&[("control.coil_return", "ground_stud"), ("ground_stud_joint.resistance", "0.13 ohm")], "let go", Fail),
     ]);
+}
+
+/// Chattering, the drive is in no settled state whose volts and amperes could be judged.
+#[test]
+fn exact_a_chattering_drive_is_not_judged_by_its_last_instant() {
+    let study = study(&[("control.coil_return", "ground_stud"), ("ground_stud_joint.resistance", "0.13 ohm")]);
+    assert_eq!(study.directions[0].held(), Held::Chattering);
+    for words in ["supply run", "joints together", "contactor does not drop", "never trips"] {
+        let check = checks(&study, words)[0];
+        assert_eq!((check.verdict, check.value), (NotChecked, None), "{words}");
+        assert!(check.basis.contains("chatters"), "{words}: {}", check.basis);
+    }
 }
 
 /// The highest drop-out of the data sheet decides, not the typical one.

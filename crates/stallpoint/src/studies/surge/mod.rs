@@ -12,7 +12,7 @@ mod withstand;
 
 pub use curves::{Curve, TripPicture};
 pub use peaks::PartPeaks;
-pub use runs::DirectionRuns;
+pub use runs::{DirectionRuns, Held};
 pub use stalled::{JointState, StalledCase};
 pub use volts::{Drop, Group, Loss, Moment, VoltsLost, volts_lost};
 pub use withstand::{adiabatic_time, cable_limit_time, winding_limit_time};

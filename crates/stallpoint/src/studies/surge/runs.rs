@@ -10,6 +10,41 @@ use crate::quantity::Torque;
 /// Breakaway torque of a blocked shaft, N·m: more than any motor has.
 const BLOCKED: f64 = 1e9;
 
+/// How a drive is at the end of its hold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Held {
+    /// The shaft turns.
+    Running,
+    /// The shaft stands.
+    Stalled,
+    /// The contactor let go and operated again: there is no settled state.
+    Chattering,
+    /// The breaker opened: there is no settled state.
+    Tripped,
+}
+
+impl Held {
+    /// Why there is no settled state, when there is none.
+    pub(super) fn unsettled(self) -> Option<&'static str> {
+        match self {
+            Self::Running | Self::Stalled => None,
+            Self::Chattering => Some("the contactor chatters: there is no settled state to look at"),
+            Self::Tripped => Some("the breaker opened during the hold: there is no settled state to look at"),
+        }
+    }
+}
+
+impl std::fmt::Display for Held {
+    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+        f.pad(match self {
+            Self::Running => "running",
+            Self::Stalled => "stalled",
+            Self::Chattering => "chattering",
+            Self::Tripped => "tripped",
+        })
+    }
+}
+
 /// The runs in one direction.
 #[derive(Debug, Clone)]
 pub struct DirectionRuns {
@@ -51,6 +86,17 @@ impl DirectionRuns {
         let stalled_release =
             after(&blocked, &held, &stalled.run, options, options.tail, &mut part(watcher, 4, options.stalled_hold))?;
         Ok(Self { direction, start, release, stalled, stalled_release, reversal })
+    }
+
+    /// How the drive is at the end of the start's hold.
+    pub fn held(&self) -> Held {
+        let surge = &self.start.surge;
+        match () {
+            () if surge.dropouts > 0 => Held::Chattering,
+            () if surge.tripped_at.is_some() => Held::Tripped,
+            () if surge.stalled => Held::Stalled,
+            () => Held::Running,
+        }
     }
 
     /// The runs with what they are called.

@@ -235,10 +235,9 @@ pub(super) fn lost(drive: &Drive, runs: &DirectionRuns) -> Result<Vec<VoltsLost>
     let peak_at = runs.start.surge.time_of_peak;
     let end = runs.start.time().last().copied().unwrap_or(0.0);
     let (peak, last) = (runs.start.sample(&[peak_at])?, runs.start.sample(&[end])?);
-    let state = if runs.start.surge.stalled { "stalled" } else { "running" };
     Ok(vec![
         volts_lost(drive, runs.direction, Moment::AtRest)?,
         in_row(&peak, runs.direction, peak_words(runs.direction, peak_at))?,
-        in_row(&last, runs.direction, format!("{state} {}", runs.direction))?,
+        in_row(&last, runs.direction, format!("{} {}", runs.held(), runs.direction))?,
     ])
 }

@@ -19,10 +19,14 @@ pub(super) fn checks(drive: &Drive, directions: &[DirectionRuns], peaks: &[PartP
         let name = (&*format!("contactor.{name}"), "data sheet");
         Some(limited(requirement, current, Side::AtMost, limit.map(|i| i.si()), "A", name, when))
     };
+    let carries = "The contactor carries the running current";
     let checks = [
         rating("The main contacts can make the surge", made_by_main(peaks), making, "making_current"),
         rating("The rest contacts can make the braking current", made_by_rest(directions)?, making, "making_current"),
-        rating("The contactor carries the running current", carried(directions)?, carrying, "carrying_current"),
+        rating(carries, carried(directions)?, carrying, "carrying_current").or_else(|| {
+            let nothing = "in neither direction is there a settled state to look at";
+            Some(Check::missing(carries, None, "A", nothing, "end of the hold"))
+        }),
         rating("The contactor can break the locked-rotor current", broken(directions)?, breaking, "breaking_current"),
     ];
     Ok(checks.into_iter().flatten().chain([arcs_go_out(directions)]).collect())
@@ -62,14 +66,14 @@ fn made_by_rest(directions: &[DirectionRuns]) -> Result<Option<Found>, Error> {
     Ok(found)
 }
 
+/// The largest current at the end of a hold, of those that are settled.
 fn carried(directions: &[DirectionRuns]) -> Result<Option<Found>, Error> {
     let mut found: Option<Found> = None;
-    for runs in directions {
+    for runs in directions.iter().filter(|runs| runs.held().unsettled().is_none()) {
         let last = end(&runs.start);
         let current = runs.start.sample(&[last])?.current("motor")?[0].abs();
-        let state = if runs.start.surge.stalled { "stalled" } else { "running" };
         if found.as_ref().is_none_or(|(known, _)| current > *known) {
-            found = Some((current, format!("{state} {}, {}", runs.direction, at(last))));
+            found = Some((current, format!("{} {}, {}", runs.held(), runs.direction, at(last))));
         }
     }
     Ok(found)

@@ -46,12 +46,10 @@ fn runs_for_ever(drive: &Drive, runs: &DirectionRuns) -> Result<Check, Error> {
     let [fastest, slowest] = [0.0, 1.0].map(|edge| breaker.trip_band.pick_up(edge) * breaker.rated_current.si());
     let last = end(&runs.start);
     let current = runs.start.sample(&[last])?.current("breaker")?[0].abs();
-    if runs.start.surge.tripped_at.is_some() {
-        let when = format!("{}: the breaker opened during the start", runs.direction);
-        return Ok(Check::missing(requirement, None, "A", "no running current to compare", when));
+    let when = format!("{} {}, {}", runs.held(), runs.direction, at(last));
+    if let Some(why) = runs.held().unsettled() {
+        return Ok(Check::missing(requirement, None, "A", why, when));
     }
-    let state = if runs.start.surge.stalled { "stalled" } else { "running" };
-    let when = format!("{state} {}, {}", runs.direction, at(last));
     let basis = "pick-up of the fastest device: its first row of the trip band times the rated current";
     let check = Check::against(requirement, current, Side::AtMost, fastest, "A", basis, when);
     Ok(if current > fastest && current <= slowest { check.judged(Verdict::May) } else { check })

@@ -11,7 +11,7 @@ use crate::report::{Check, Side, percent};
 pub(super) fn checks(drive: &Drive, runs: &DirectionRuns) -> Result<Vec<Check>, Error> {
     let last = end(&runs.start);
     let volts = in_row(&runs.start.sample(&[last])?, runs.direction, String::new())?;
-    let state = if runs.start.surge.stalled { "stalled" } else { "running" };
+    let unsettled = runs.held().unsettled();
     let limits = &drive.limits;
     let between = |from: &str, to: &str| volts.between(from, to).unwrap_or(f64::NAN);
     let rows = [
@@ -23,7 +23,10 @@ pub(super) fn checks(drive: &Drive, runs: &DirectionRuns) -> Result<Vec<Check>, 
     let checks = rows.map(|(what, drop, limit, name)| {
         let verb = if what.starts_with("joints") { "do" } else { "does" };
         let requirement = format!("The {what} {verb} not drop too much voltage");
-        let when = format!("{state} {}, {}", runs.direction, at(last));
+        let when = format!("{} {}, {}", runs.held(), runs.direction, at(last));
+        if let Some(why) = unsettled {
+            return Check::missing(requirement, None, "V", why, when);
+        }
         match limit {
             Some(limit) => {
                 let share = percent(limit.si());

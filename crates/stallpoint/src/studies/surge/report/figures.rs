@@ -25,7 +25,7 @@ pub(super) fn add(study: &SurgeStudy, report: &mut Document) {
     figure("lowest voltage at the energised coil", &|r| quantity(r.start.surge.lowest_coil_voltage, "V"));
     figure("does the breaker trip during the hold", &|r| r.start.surge.trips.to_string());
     figure("drop-outs of the contactor", &|r| r.start.surge.dropouts.to_string());
-    figure("stalled at the end of the hold", &|r| if r.start.surge.stalled { "yes" } else { "no" }.into());
+    figure("at the end of the hold", &|r| r.held().to_string());
     report.table(table);
     report.paragraph(&study.picture.caption);
 

@@ -4,6 +4,10 @@ use super::super::volts::{Group, VoltsLost};
 use super::super::{JointState, SurgeStudy};
 use crate::report::{Document, Table, number, percent, quantity};
 
+/// What is less shows as nothing: share of the open-circuit voltage, and W.
+const LEAST_SHARE: f64 = 5e-5;
+const LEAST_POWER: f64 = 1e-3;
+
 pub(super) fn add(study: &SurgeStudy, report: &mut Document) {
     report.heading(2, "Where the volts go");
     let first = study.volts[0].open_circuit;
@@ -33,8 +37,9 @@ pub(super) fn add(study: &SurgeStudy, report: &mut Document) {
     for group in Group::ALL {
         let cells = columns[1..].iter().map(|column| {
             let loss = column.group(group);
-            let share = percent(loss.volts / column.open_circuit);
-            format!("{} V, {share}, {}", fixed(loss.volts), quantity(loss.watts, "W"))
+            let [share, watts] = [(loss.volts / column.open_circuit, LEAST_SHARE), (loss.watts, LEAST_POWER)]
+                .map(|(value, least)| if value.abs() < least { 0.0 } else { value });
+            format!("{} V, {}, {}", fixed(loss.volts), percent(share), quantity(watts, "W"))
         });
         table.row(std::iter::once(group.name().to_string()).chain(cells));
     }

@@ -46,6 +46,7 @@ from .parts import (
 from .records import (
     Check,
     Counters,
+    Drop,
     EnergyAccount,
     Event,
     Extremes,
@@ -54,6 +55,7 @@ from .records import (
     StalledCase,
     StallThreshold,
     Surge,
+    VoltsLost,
 )
 from .sweeps import Sweep, sweep
 

@@ -17,16 +17,16 @@ fn at_most(variant: Variant, rtol: f64, steps: u64, factorisations: u64) {
 
 #[test]
 fn regress_p1_work() {
-    at_most(Variant::P1, 1e-3, 298, 1316);
-    at_most(Variant::P1, 1e-4, 485, 1706);
-    at_most(Variant::P1, 1e-5, 782, 2263);
-    at_most(Variant::P1, 1e-6, 1871, 3482);
+    at_most(Variant::P1, 1e-3, 437, 1381);
+    at_most(Variant::P1, 1e-4, 554, 1764);
+    at_most(Variant::P1, 1e-5, 807, 2600);
+    at_most(Variant::P1, 1e-6, 1225, 3744);
 }
 
 #[test]
 fn regress_p1c_work() {
-    at_most(Variant::P1C, 1e-3, 133, 857);
-    at_most(Variant::P1C, 1e-4, 189, 898);
-    at_most(Variant::P1C, 1e-5, 276, 1014);
-    at_most(Variant::P1C, 1e-6, 977, 2018);
+    at_most(Variant::P1C, 1e-3, 197, 882);
+    at_most(Variant::P1C, 1e-4, 247, 944);
+    at_most(Variant::P1C, 1e-5, 314, 1096);
+    at_most(Variant::P1C, 1e-6, 607, 1729);
 }

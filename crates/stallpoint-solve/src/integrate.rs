@@ -84,6 +84,7 @@ pub fn integrate<S: System>(
         t: span.0,
         end: span.1,
         made_consistent_at: f64::NAN,
+        accepted: Vec::new(),
     };
     let ending = run.go(system, x, observer)?;
     Ok(Ended { ending, t: run.t, counters: run.newton.counters })
@@ -128,7 +129,7 @@ const DENSE_REJECTIONS: u32 = 6;
 /// The step that is tried, as a part of the one that would just meet the tolerance.
 const SAFETY: f64 = 0.85;
 /// Rejections of one step after which the unknowns are made consistent again.
-const MANY_REJECTIONS: u32 = 4;
+const MANY_REJECTIONS: u32 = 8;
 
 /// A landing that ends before its event by more than this part of the step is lengthened, so many times at most.
 const LANDED: f64 = 1e-6;
@@ -145,6 +146,8 @@ struct Run<'a> {
     end: f64,
     /// When the unknowns were last made consistent because steps would not succeed.
     made_consistent_at: f64,
+    /// The unknowns before that, to give back when it did not help.
+    accepted: Vec<f64>,
 }
 
 impl Run<'_> {
@@ -170,9 +173,16 @@ impl Run<'_> {
             if self.newton.counters.steps >= self.options.max_steps {
                 return Ok(Ending::StepLimit);
             }
-            let (made, next) = match self.step(system, x, h)? {
-                Stepped::Made(made, next) => (made, next),
-                Stepped::Inconsistent => {
+            let (made, next) = match self.step(system, x, h) {
+                Ok(Stepped::Made(made, next)) => (made, next),
+                Err(error) => {
+                    if self.made_consistent_at == self.t {
+                        x.copy_from_slice(&self.accepted);
+                    }
+                    return Err(error);
+                }
+                Ok(Stepped::Inconsistent) => {
+                    self.accepted = x.to_vec();
                     h = self.consistent(system, x)?;
                     self.method.start(system, &mut self.newton, self.t, x);
                     self.watch.begin(system, self.t, x);
@@ -264,16 +274,18 @@ impl Run<'_> {
                 dense_rejections += u32::from(too_coarse);
                 self.newton.counters.rejected_by_error += 1;
                 rejections += 1;
-                if rejections > MANY_REJECTIONS && self.made_consistent_at != self.t {
+                // A second rejection says that the step is beyond what the estimate can judge.
+                h *= if rejections > 1 { factor.min(0.1) } else { factor.min(0.9) };
+                landing = false;
+                let hopeless = rejections > MANY_REJECTIONS || h < smallest;
+                if hopeless && self.made_consistent_at != self.t {
                     return Ok(Stepped::Inconsistent);
                 }
-                if rejections > MANY_REJECTIONS && self.method.fall_back(system, &mut self.newton, self.t, x) {
+                if hopeless && self.method.fall_back(system, &mut self.newton, self.t, x) {
                     rejections = 0;
                     h = wanted;
                     continue;
                 }
-                h *= factor.min(0.9);
-                landing = false;
                 if h < smallest {
                     let unknown = system.unknown_name(outcome.worst);
                     return Err(SolveError::StepTooSmall { t: self.t, step: h, unknown });

@@ -183,7 +183,13 @@ impl Run<'_> {
                 }
                 Ok(Stepped::Inconsistent) => {
                     self.accepted = x.to_vec();
-                    h = self.consistent(system, x)?;
+                    h = match self.consistent(system, x) {
+                        Ok(h) => h,
+                        Err(error) => {
+                            x.copy_from_slice(&self.accepted);
+                            return Err(error);
+                        }
+                    };
                     self.method.start(system, &mut self.newton, self.t, x);
                     self.watch.begin(system, self.t, x);
                     self.made_consistent_at = self.t;

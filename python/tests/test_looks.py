@@ -40,7 +40,7 @@ def test_exact_the_command_writes_everything(tmp_path: pathlib.Path) -> None:
     sp.Drive.demo("boat_lift").to_toml(drive)
     command = [sys.executable, "-m", "stallpoint", str(drive), "--output", str(tmp_path / "out")]
     done = subprocess.run(command, capture_output=True, text=True, check=True)
-    assert done.stdout.startswith('Start-up surge of "Boat lift"')
+    assert done.stdout.startswith("Surge study: Boat lift")
     names = {path.name for path in (tmp_path / "out").iterdir()}
     assert {"report.txt", "report.md", "report.html", "surge.png", "volts.png", "start_forward.csv"} <= names
     assert "http" not in (tmp_path / "out" / "report.html").read_text()

@@ -3,10 +3,10 @@
 use std::hint::black_box;
 use std::time::Instant;
 
-use stallpoint_solve::{Options, SolveError};
+use stallpoint_solve::SolveError;
 
 use super::transient::TOLERANCES;
-use crate::p1::{Drive, Matrices, Reference, Run, Variant, difference, rest, run_from, unknowns::N};
+use crate::p1::{Drive, Matrices, Reference, Run, Variant, difference, options, rest, run_from, unknowns::N};
 
 /// Runs of each kind. The fastest is reported: on shared cores a median measures the neighbours, and it does so unevenly,
 /// since a batch of the kernel fits between two of their turns and a run does not.
@@ -42,7 +42,7 @@ struct Line {
 
 /// Runs the variants and the linear kernel by turns, so that a busy machine slows all of them alike.
 fn measure(starts: &[(Drive, [f64; N])], rtol: f64, matrices: &mut Matrices) -> (Vec<Line>, f64) {
-    let options = Options { rtol, ..Options::default() };
+    let options = options(rtol);
     let mut times = vec![Vec::new(); starts.len()];
     let mut kernels = Vec::new();
     for _ in 0..RUNS {

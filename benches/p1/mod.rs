@@ -21,5 +21,5 @@ pub use drive::Drive;
 pub use matrix::{Matrices, VALUES};
 pub use parameters::Variant;
 pub use reference::{Difference, Reference, difference};
-pub use run::{Run, rest, run, run_from};
+pub use run::{Run, options, rest, run, run_from};
 pub use samples::{COLUMNS, END, POINTS, Samples, time};

@@ -11,6 +11,7 @@ use crate::convert::quantity;
 use crate::errors::{OrRaise, bad_argument};
 use crate::long_call::{detached, long_call};
 use crate::operating_point::OperatingPoint;
+use crate::own_part::OwnPart;
 use crate::part::NativePart;
 use crate::python::named;
 use crate::run::Run;
@@ -19,13 +20,25 @@ use crate::run::Run;
 #[pyclass(module = "stallpoint")]
 pub struct Circuit {
     circuit: stallpoint::Circuit,
+    /// What it began as: the name of the reference of an empty circuit, or a drive and its control.
+    origin: Py<PyAny>,
     /// Every change in order, as (method, arguments, keywords): a copy is made by doing them again.
     log: Vec<(&'static str, Py<PyTuple>, Py<PyDict>)>,
 }
 
-/// A part from Python to put into a circuit.
+impl Circuit {
+    /// The circuit of a drive.
+    pub fn of_drive(circuit: stallpoint::Circuit, origin: Py<PyAny>) -> Self {
+        Self { circuit, origin, log: Vec::new() }
+    }
+}
+
+/// A part from Python to put into a circuit: one of the library's, or one written in Python.
 fn boxed(part: &Bound<'_, PyAny>) -> PyResult<Box<dyn Part>> {
     let py = part.py();
+    if part.is_instance(&named(py, "parts", "OwnPart")?)? {
+        return Ok(Box::new(OwnPart::new(part)?));
+    }
     if part.is_instance(&named(py, "parts", "Part")?)?
         && let Ok(native) = part.getattr("_native")?.cast::<NativePart>()
     {
@@ -38,8 +51,9 @@ fn boxed(part: &Bound<'_, PyAny>) -> PyResult<Box<dyn Part>> {
 impl Circuit {
     #[new]
     #[pyo3(signature = (reference="ground"))]
-    fn new(reference: &str) -> Self {
-        Self { circuit: stallpoint::Circuit::with_reference(reference), log: Vec::new() }
+    fn new(py: Python, reference: &str) -> PyResult<Self> {
+        let origin = reference.into_pyobject(py)?.into_any().unbind();
+        Ok(Self { circuit: stallpoint::Circuit::with_reference(reference), origin, log: Vec::new() })
     }
 
     /// Name of the reference node.
@@ -146,7 +160,7 @@ impl Circuit {
         for (method, arguments, keywords) in &own.log {
             log.append((*method, arguments.bind(py), keywords.bind(py)))?;
         }
-        (named(py, "circuits", "rebuild")?, (own.circuit.reference(), log)).into_pyobject(py)
+        (named(py, "circuits", "rebuild")?, (own.origin.bind(py), log)).into_pyobject(py)
     }
 }
 

@@ -1,5 +1,6 @@
 //! The reversing drive, its control and its faults.
 
+use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::Arc;
 
 use pyo3::prelude::*;
@@ -8,7 +9,7 @@ use stallpoint::circuit::{OperatingOptions, TransientOptions};
 use stallpoint::drive::{Direction, StartOptions};
 use stallpoint::quantity::{Resistance, Time};
 
-use crate::circuit::options;
+use crate::circuit::{Circuit, options};
 use crate::convert::{description, quantity};
 use crate::errors::{OrRaise, bad_argument};
 use crate::long_call::{detached, long_call};
@@ -39,13 +40,8 @@ impl Drive {
     #[pyo3(signature = (**description))]
     fn new(py: Python, description: Option<Bound<'_, PyDict>>) -> PyResult<Self> {
         let given = description.unwrap_or_else(|| PyDict::new(py));
-        if !given.contains("schema")? {
-            given.set_item("schema", stallpoint::drive::SCHEMA)?;
-        }
-        if !given.contains("name")? {
-            given.set_item("name", "Drive")?;
-        }
-        let value = crate::convert::description(&given, "")?;
+        let table = call(py, "parts", "describe_drive", (given,))?;
+        let value = crate::convert::description(&table, "")?;
         Ok(Self::of(stallpoint::Drive::from_value(value).or_raise(py)?))
     }
 
@@ -90,6 +86,21 @@ impl Drive {
     #[getter]
     fn name(&self) -> &str {
         &self.0.name
+    }
+
+    /// The drive as nested dicts, as its file holds it.
+    #[getter]
+    fn description<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        py.import("json")?.call_method1("loads", (self.0.to_value().or_raise(py)?.to_string(),))
+    }
+
+    /// The drive's circuit with the control switch worked as `control` says, at rest without one.
+    #[pyo3(signature = (control=None))]
+    fn circuit(slf: &Bound<'_, Self>, control: Option<&Bound<'_, Control>>) -> PyResult<Circuit> {
+        let py = slf.py();
+        let rest = stallpoint::drive::Control::new();
+        let circuit = slf.get().0.circuit(control.map_or(&rest, |control| &control.get().0)).or_raise(py)?;
+        Ok(Circuit::of_drive(circuit, (slf, control).into_pyobject(py)?.into_any().unbind()))
     }
 
     /// A copy with other values: a dict of paths in the drive's file to numbers in SI or texts with units.
@@ -179,6 +190,12 @@ impl Drive {
         other.cast::<Self>().is_ok_and(|other| self.0 == other.get().0)
     }
 
+    fn __hash__(&self, py: Python) -> PyResult<u64> {
+        let mut hasher = DefaultHasher::new();
+        self.0.to_value().or_raise(py)?.to_string().hash(&mut hasher);
+        Ok(hasher.finish())
+    }
+
     fn __repr__(&self) -> String {
         format!("<Drive \"{}\">", self.0.name)
     }
@@ -228,6 +245,18 @@ impl Control {
         Ok(self.0.spans(self::direction(py, direction)?))
     }
 
+    /// The last time at which anything is called for, s.
+    #[getter]
+    fn last_time(&self) -> f64 {
+        self.0.last_time()
+    }
+
+    /// Equal when both call for the same, in whatever order that was said.
+    fn __eq__(&self, other: &Bound<'_, PyAny>) -> bool {
+        let same = |other: &Self| Direction::BOTH.iter().all(|&d| self.0.spans(d) == other.0.spans(d));
+        other.cast::<Self>().is_ok_and(|other| same(other.get()))
+    }
+
     fn __repr__(&self) -> String {
         let spans = Direction::BOTH
             .map(|d| self.0.spans(d).iter().map(|(from, to)| format!(".{d}({from}, {to})")).collect::<String>());
@@ -264,6 +293,10 @@ impl Fault {
     #[getter]
     fn resistance(&self) -> f64 {
         self.0.resistance.si()
+    }
+
+    fn __eq__(&self, other: &Bound<'_, PyAny>) -> bool {
+        other.cast::<Self>().is_ok_and(|other| self.0 == other.get().0)
     }
 
     fn __repr__(&self) -> String {

@@ -7,6 +7,7 @@ mod drive;
 mod errors;
 mod long_call;
 mod operating_point;
+mod own_part;
 mod part;
 mod python;
 mod records;

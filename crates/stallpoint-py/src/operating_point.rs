@@ -4,6 +4,7 @@ use pyo3::prelude::*;
 use pyo3::types::PyDict;
 
 use crate::errors::OrRaise;
+use crate::long_call::detached;
 use crate::python::call;
 use crate::signal::{current, voltage};
 use crate::state::State;
@@ -49,13 +50,13 @@ impl OperatingPoint {
     /// Voltage of a node to the reference, or to the node `to`, V.
     #[pyo3(signature = (node, to=None))]
     fn voltage(&self, py: Python, node: &str, to: Option<&str>) -> PyResult<f64> {
-        Ok(self.0.signal(&voltage(node, to)).or_raise(py)?[0])
+        Ok(detached(py, || self.0.signal(&voltage(node, to)))?[0])
     }
 
     /// Current into the first terminal of a part, or into the one named, A.
     #[pyo3(signature = (part, terminal=None))]
     fn current(&self, py: Python, part: &str, terminal: Option<&str>) -> PyResult<f64> {
-        Ok(self.0.signal(&current(part, terminal)).or_raise(py)?[0])
+        Ok(detached(py, || self.0.signal(&current(part, terminal)))?[0])
     }
 
     /// A part's own state or probe, in its unit.

@@ -6,7 +6,7 @@ use numpy::{IntoPyArray, PyArray1};
 use pyo3::prelude::*;
 
 use crate::convert::numbers;
-use crate::errors::{OrRaise, bad_argument};
+use crate::errors::bad_argument;
 use crate::long_call::detached;
 use crate::records;
 use crate::signal::{Names, signal};
@@ -91,7 +91,7 @@ impl Run {
     ) -> PyResult<Bound<'py, PyAny>> {
         let signal = signal(py, voltage, current, state)?;
         let (from, to) = (after.unwrap_or(f64::NEG_INFINITY), before.unwrap_or(f64::INFINITY));
-        records::extremes(py, &self.0.extremes_between(&signal, from, to).or_raise(py)?)
+        records::extremes(py, &detached(py, || self.0.extremes_between(&signal, from, to))?)
     }
 
     /// Running integral of one signal, or of a power of it, one value a row.
@@ -108,7 +108,7 @@ impl Run {
             return Err(bad_argument(py, "power", &power.to_string(), "1 to 4"));
         }
         let signal = signal(py, voltage, current, state)?;
-        Ok(self.0.accumulated(&signal, |value| value.powi(power)).or_raise(py)?.into_pyarray(py))
+        Ok(detached(py, || self.0.accumulated(&signal, |value| value.powi(power)))?.into_pyarray(py))
     }
 
     /// First time after `after` at which one signal crosses `level`; None when it does not.
@@ -123,7 +123,10 @@ impl Run {
         rising: bool,
         after: f64,
     ) -> PyResult<Option<f64>> {
-        self.0.crossing(&signal(py, voltage, current, state)?, level, rising, after).or_raise(py)
+        {
+            let signal = signal(py, voltage, current, state)?;
+            detached(py, || self.0.crossing(&signal, level, rising, after))
+        }
     }
 
     /// The state at the end, to start another run from.

@@ -9,6 +9,7 @@ use pyo3::types::PyDict;
 use stallpoint::circuit::Signal;
 
 use crate::errors::OrRaise;
+use crate::long_call::detached;
 use crate::python::call;
 use crate::signal::{current, voltage};
 
@@ -32,7 +33,7 @@ pub struct Trace(pub Holder);
 
 impl Trace {
     fn array<'py>(&self, py: Python<'py>, signal: &Signal) -> PyResult<Bound<'py, PyArray1<f64>>> {
-        Ok(self.0.signal(signal).or_raise(py)?.into_pyarray(py))
+        Ok(detached(py, || self.0.signal(signal))?.into_pyarray(py))
     }
 }
 

@@ -14,9 +14,10 @@ pub fn rust() -> Result<(), String> {
 pub fn python() -> Result<(), String> {
     let python = ready()?;
     let quiet = [("MPLBACKEND", "Agg")];
-    run_with(&python, &["-m", "pytest", "--quiet", "python/tests", "tests/stories"], &quiet)?;
-    run_with(&python, &["-m", "pytest", "--quiet", "--doctest-modules", "python/src/stallpoint"], &quiet)?;
     let config = "python/pyproject.toml";
+    let pytest = ["-m", "pytest", "--config-file", config, "--rootdir", ".", "--quiet"];
+    run_with(&python, &[&pytest[..], &["python/tests", "tests/stories"]].concat(), &quiet)?;
+    run_with(&python, &[&pytest[..], &["--doctest-modules", "python/src/stallpoint"]].concat(), &quiet)?;
     run(&python, &["-m", "mypy", "--config-file", config, "python/src/stallpoint"])?;
     run(&python, &["-m", "mypy.stubtest", "stallpoint", "--concise", "--mypy-config-file", config])?;
     run_with(&python, &["-m", "pytest", "--quiet", "--nbmake", "notebooks"], &quiet)

@@ -1,6 +1,6 @@
 import os
 from collections.abc import Callable, Mapping, Sequence
-from typing import Any, TypeAlias, final
+from typing import Any, ClassVar, TypeAlias, final
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -272,7 +272,10 @@ class Circuit:
 class Drive:
     """A complete reversing motor circuit, battery to load. A value: a change makes a copy.
 
-    Made from parts and tables by name, as in its file; or by :meth:`from_toml`.
+    Made from parts and tables by name, as in its file: ``battery``, ``isolator``, ``breaker``, ``supply_cable``, ``contactor``,
+    ``motor``, ``load`` (one or a list), ``ground_cable``, ``battery_lead``, ``isolator_lead``, ``motor_lead``, ``joints`` (a dict of
+    :class:`Joint` or total resistance, ohm), ``name``, ``note``, ``case``, ``control``, ``limits``; or by :meth:`from_toml`. It compares,
+    hashes and pickles by its description, floats to the bit.
 
     Example:
         >>> import stallpoint as sp
@@ -303,6 +306,12 @@ class Drive:
         """JSON Schema of drive files, as text."""
     @property
     def name(self) -> str: ...
+    @property
+    def description(self) -> dict[str, Any]:
+        """The drive as nested dicts, as its file holds it."""
+    def circuit(self, control: Control | None = None) -> Circuit:
+        """The drive's circuit with the control switch worked as ``control`` says, at rest without one: to add meters and lamps, to
+        look inside. Its reference is ``battery_negative``."""
     def with_values(self, values: dict[str, Any]) -> Drive:
         """A copy with other values: a dict of paths in the drive's file to numbers in SI or texts with units.
 
@@ -345,6 +354,7 @@ class Drive:
     def stall_threshold(self, joint: str, direction: str = "forward") -> StallThreshold:
         """The resistances of a joint at which the drive stalls and at which the contactor lets go, ohm."""
     def __eq__(self, other: object, /) -> bool: ...
+    def __hash__(self) -> int: ...
     def __reduce__(self) -> tuple[Any, ...]: ...
     def _repr_html_(self) -> str: ...
 
@@ -359,6 +369,11 @@ class Control:
         """A copy that also calls for reverse between two times, s."""
     def spans(self, direction: str) -> list[tuple[float, float]]:
         """Spans in which a direction is called for, (start, end) in s."""
+    @property
+    def last_time(self) -> float:
+        """The last time at which anything is called for, s."""
+    def __eq__(self, other: object, /) -> bool: ...
+    __hash__: ClassVar[None]  # type: ignore[assignment]
     def __reduce__(self) -> tuple[Any, ...]: ...
 
 @final
@@ -370,6 +385,8 @@ class Fault:
     def part(self) -> str: ...
     @property
     def resistance(self) -> float: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    __hash__: ClassVar[None]  # type: ignore[assignment]
     def __reduce__(self) -> tuple[Any, ...]: ...
 
 @final

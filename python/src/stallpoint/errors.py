@@ -46,12 +46,9 @@ class UnknownNameError(TopologyError, LookupError):
 
 
 class SolveError(StallpointError, ArithmeticError):
-    """Equations that could not be solved on: ``kind``, ``time``, ``culprit``; ``partial`` is the run up to then, or None."""
+    """Equations that could not be solved on: ``kind``, ``time``, ``culprit``; ``partial`` is the run up to then (in a pickle a
+    :class:`~stallpoint.detached.DetachedTrace`), or None."""
 
-    def __reduce__(self) -> tuple[Any, ...]:
-        # A run does not fit into a pickle: what was computed stays with the process that computed it.
-        fields = {name: value for name, value in self._fields.items() if name != "partial"}
-        return (_rebuild, (type(self), self.args[0], {**fields, "partial": None}))
 
 
 class NoEquilibriumError(StallpointError, ArithmeticError):

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, fields
-from typing import Any, overload
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from . import _repr
+
+_Record = TypeVar("_Record", bound=Any)
 
 
 @dataclass(frozen=True)
@@ -24,49 +25,27 @@ class Event:
         return f"{self.time:.6f} s: {self.part} {self.what}"
 
 
-class _Rows(Sequence[Any]):
+class _Rows(list[_Record]):
     """A list of records that shows as a table."""
 
-    def __init__(self, rows: Sequence[Any]) -> None:
-        self._rows = tuple(rows)
-
-    @overload
-    def __getitem__(self, index: int) -> Any: ...
-    @overload
-    def __getitem__(self, index: slice) -> Sequence[Any]: ...
-    def __getitem__(self, index: int | slice) -> Any:
-        return self._rows[index]
-
-    def __len__(self) -> int:
-        return len(self._rows)
-
-    def __iter__(self) -> Iterator[Any]:
-        return iter(self._rows)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, type(self)) and self._rows == other._rows
-
-    def __hash__(self) -> int:
-        return hash(self._rows)
-
     def __repr__(self) -> str:
-        return "\n".join(str(row) for row in self._rows) or "(none)"
+        return "\n".join(str(row) for row in self) or "(none)"
 
     def _repr_html_(self) -> str:
-        return _repr.records_html(self._rows)
+        return _repr.records_html(tuple(self))
 
     def to_pandas(self) -> Any:
         """The records as a pandas DataFrame, one row a record."""
         import pandas as pd
 
-        return pd.DataFrame([{f.name: getattr(row, f.name) for f in fields(row)} for row in self._rows])
+        return pd.DataFrame([{f.name: getattr(row, f.name) for f in fields(row)} for row in self])
 
 
-class EventList(_Rows):
+class EventList(_Rows[Event]):
     """What happened during a run, in order."""
 
 
-class CheckList(_Rows):
+class CheckList(_Rows["Check"]):
     """Requirements with their verdicts."""
 
 

@@ -87,6 +87,12 @@ impl LocalEquations {
 }
 
 impl Stamp<'_> {
+    /// Whether the derivatives are wanted this time; a part for which they are costly need not write them otherwise.
+    #[inline]
+    pub fn wants_derivatives(&self) -> bool {
+        self.jacobian
+    }
+
     /// Adds to the flow of a row: the current into the part at a terminal, or the flow of an own equation.
     #[inline]
     pub fn f(&mut self, row: usize, value: f64) {

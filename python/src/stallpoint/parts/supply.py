@@ -1,0 +1,155 @@
+"""Battery, cable, joint."""
+
+from __future__ import annotations
+
+from ._base import LibraryPart, Quantity
+
+__all__ = ["Battery", "Cable", "Joint"]
+
+
+class Battery(LibraryPart):
+    """A battery of nominal 12 V blocks: open-circuit voltage by charge, series resistance, one R–C branch. Terminals
+    ``plus``, ``minus``.
+
+    Args:
+        chemistry: "agm_lead_acid", "flooded_lead_acid" or "lithium_iron_phosphate".
+        capacity: Capacity of one block, C; "100 Ah" reads.
+        series_resistance: Series resistance of one block at 25 °C, ohm.
+        state_of_charge: State of charge at the start, 0 to 1; full when left out.
+        polarisation_resistance, polarisation_capacitance: One block's R–C branch, ohm and F; there is none when left out.
+        blocks_in_series, strings_in_parallel: How the blocks are connected.
+        temperature_c: Temperature, °C; 25 when left out.
+        resistance_coefficient: Relative change of the series resistance with temperature, 1/K.
+        cold_cranking_amperes: Cold-cranking rating of one block, A; only studies use it.
+
+    Raises:
+        PartError: A wrong unit, or a value outside its range.
+
+    States: ``current``, ``polarisation_voltage``, ``state_of_charge``; probes: ``open_circuit_voltage``, ``terminal_voltage``. No
+    Peukert loss, no gassing.
+    """
+
+    def __init__(
+        self,
+        chemistry: str,
+        capacity: Quantity,
+        series_resistance: Quantity,
+        *,
+        state_of_charge: Quantity | None = None,
+        polarisation_resistance: Quantity | None = None,
+        polarisation_capacitance: Quantity | None = None,
+        blocks_in_series: int | None = None,
+        strings_in_parallel: int | None = None,
+        temperature_c: Quantity | None = None,
+        resistance_coefficient: float | None = None,
+        cold_cranking_amperes: Quantity | None = None,
+    ) -> None:
+        given = {name: value for name, value in locals().items() if name not in ("self", "__class__")}
+        super().__init__(given)
+
+    @classmethod
+    def agm(
+        cls,
+        capacity: Quantity,
+        series_resistance: Quantity,
+        *,
+        state_of_charge: Quantity | None = None,
+        polarisation_resistance: Quantity | None = None,
+        polarisation_capacitance: Quantity | None = None,
+        blocks_in_series: int | None = None,
+        strings_in_parallel: int | None = None,
+        temperature_c: Quantity | None = None,
+        resistance_coefficient: float | None = None,
+        cold_cranking_amperes: Quantity | None = None,
+    ) -> Battery:
+        """A battery with absorbed glass mat; arguments as for ``Battery``."""
+        given = {name: value for name, value in locals().items() if name != "cls"}
+        return cls("agm_lead_acid", **given)
+
+    @classmethod
+    def flooded(
+        cls,
+        capacity: Quantity,
+        series_resistance: Quantity,
+        *,
+        state_of_charge: Quantity | None = None,
+        polarisation_resistance: Quantity | None = None,
+        polarisation_capacitance: Quantity | None = None,
+        blocks_in_series: int | None = None,
+        strings_in_parallel: int | None = None,
+        temperature_c: Quantity | None = None,
+        resistance_coefficient: float | None = None,
+        cold_cranking_amperes: Quantity | None = None,
+    ) -> Battery:
+        """A lead-acid battery with free electrolyte; arguments as for ``Battery``."""
+        given = {name: value for name, value in locals().items() if name != "cls"}
+        return cls("flooded_lead_acid", **given)
+
+    @classmethod
+    def lithium_iron_phosphate(
+        cls,
+        capacity: Quantity,
+        series_resistance: Quantity,
+        *,
+        state_of_charge: Quantity | None = None,
+        polarisation_resistance: Quantity | None = None,
+        polarisation_capacitance: Quantity | None = None,
+        blocks_in_series: int | None = None,
+        strings_in_parallel: int | None = None,
+        temperature_c: Quantity | None = None,
+        resistance_coefficient: float | None = None,
+        cold_cranking_amperes: Quantity | None = None,
+    ) -> Battery:
+        """A lithium-iron-phosphate battery; arguments as for ``Battery``."""
+        given = {name: value for name, value in locals().items() if name != "cls"}
+        return cls("lithium_iron_phosphate", **given)
+
+
+class Cable(LibraryPart):
+    """One run of cable: resistance by IEC 60228 or the wire gauge, and a damped inductance. Terminals ``a``, ``b``.
+
+    Args:
+        cross_section: "25 mm2" or "2 AWG"; a number is m².
+        length: Length of this run, one way, m.
+        conductor: "copper" (when left out) or "aluminium".
+        strand_class: "flexible" (when left out) or "stranded".
+        temperature_c: Conductor temperature, °C; 20 when left out.
+        inductance_per_metre: Inductance of one metre of this run, H; 0.3 µH when left out (typical, no source).
+        insulation: "pvc_70" (when left out) or "xlpe_90"; only studies use it.
+        ampacity: Current it may carry for ever, A; only studies use it.
+
+    Raises:
+        PartError: A wrong unit, or a value outside its range.
+
+    No heating, no capacitance. States: ``current``, ``inductor_current``.
+    """
+
+    def __init__(
+        self,
+        cross_section: Quantity,
+        length: Quantity,
+        *,
+        conductor: str | None = None,
+        strand_class: str | None = None,
+        temperature_c: Quantity | None = None,
+        inductance_per_metre: Quantity | None = None,
+        insulation: str | None = None,
+        ampacity: Quantity | None = None,
+    ) -> None:
+        given = {name: value for name, value in locals().items() if name not in ("self", "__class__")}
+        super().__init__(given)
+
+
+class Joint(LibraryPart):
+    """A bolted, crimped or plugged connection: ``v = R i``. Terminals ``a``, ``b``.
+
+    Args:
+        resistance: Total contact resistance, ohm; 0.1 mohm when left out (typical, no source).
+        open: Whether it has come apart.
+
+    Raises:
+        PartError: A wrong unit, or a resistance that is not above zero.
+    """
+
+    def __init__(self, resistance: Quantity | None = None, *, open: bool | None = None) -> None:
+        super().__init__({"resistance": resistance, "open": open})

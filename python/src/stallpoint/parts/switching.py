@@ -1,0 +1,234 @@
+"""Contacts, switches, breakers, coils, the reversing contactor."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from ._base import Description, LibraryPart, Quantity, again
+
+__all__ = ["Breaker", "Coil", "Contact", "ReversingContactor", "Suppression", "Switch", "TripBand"]
+
+
+class Contact(Description):
+    """A contact with its arc, as switches, breakers and contactors hold it. Each default is typical, no source, but for
+    the arc voltage (silver, R. Holm, Electric Contacts).
+
+    Args:
+        closed_resistance: Resistance when closed, ohm.
+        open_conductance: Leak when open, S.
+        arc_voltage: Minimum arc voltage, V.
+        arc_voltage_per_metre: Voltage that each metre of gap adds to a burning arc, over one metre, V.
+        strike_voltage_per_metre: Voltage that each metre of gap withstands, over one metre, V.
+        arc_resistance: Slope of a burning arc, ohm.
+        gap: Full gap, m.
+        opening_time: Time from parting to the full gap, s.
+    """
+
+    def __init__(
+        self,
+        *,
+        closed_resistance: Quantity | None = None,
+        open_conductance: Quantity | None = None,
+        arc_voltage: Quantity | None = None,
+        arc_voltage_per_metre: Quantity | None = None,
+        strike_voltage_per_metre: Quantity | None = None,
+        arc_resistance: Quantity | None = None,
+        gap: Quantity | None = None,
+        opening_time: Quantity | None = None,
+    ) -> None:
+        given = {name: value for name, value in locals().items() if name not in ("self", "__class__")}
+        super().__init__(given)
+
+
+class TripBand(Description):
+    """The band between the fastest and the slowest trip curve of a breaker; made by ``points`` or ``inverse_time``."""
+
+    @classmethod
+    def points(cls, fastest: Sequence[Sequence[float]], slowest: Sequence[Sequence[float]]) -> TripBand:
+        """Two curves by rows of [multiple of the rated current, seconds], as read off a data sheet.
+
+        Straight between the rows on log–log paper, beyond the last row as 1/M², no trip below the first.
+        """
+        rows = {"fastest": [list(row) for row in fastest], "slowest": [list(row) for row in slowest]}
+        return cls({"points": rows})
+
+    @classmethod
+    def inverse_time(
+        cls, curve: str, *, time_multiplier: float | None = None, tolerance: Quantity | None = None
+    ) -> TripBand:
+        """A standard curve ("iec_standard_inverse", "iec_very_inverse", …) times a multiplier; the fastest and slowest
+        device lie ``tolerance`` below and above."""
+        given = {"curve": curve, "time_multiplier": time_multiplier, "tolerance": tolerance}
+        return cls({"inverse_time": {name: value for name, value in given.items() if value is not None}})
+
+
+class Suppression(Description):
+    """What lies across a coil and takes its current when it is switched off."""
+
+    @classmethod
+    def none(cls) -> Suppression:
+        """Nothing: the contact that opens bears the whole voltage."""
+        return cls({"kind": "none"})
+
+    @classmethod
+    def diode(cls) -> Suppression:
+        """A diode."""
+        return cls({"kind": "diode"})
+
+    @classmethod
+    def diode_and_resistor(cls, resistance: Quantity) -> Suppression:
+        """A diode with a resistor (ohm) in series."""
+        return cls({"kind": "diode_and_resistor", "resistance": resistance})
+
+    @classmethod
+    def resistor(cls, resistance: Quantity) -> Suppression:
+        """A resistor (ohm) alone."""
+        return cls({"kind": "resistor", "resistance": resistance})
+
+    @classmethod
+    def clamp(cls, voltage: Quantity) -> Suppression:
+        """A diode with a constant voltage (V) in series."""
+        return cls({"kind": "clamp", "voltage": voltage})
+
+
+class Switch(LibraryPart):
+    """A switch operated at known times: an isolator, a control switch. Terminals ``a``, ``b``.
+
+    Args:
+        contact: Its contact.
+        closed: Whether it is closed at the start (when left out it is).
+        opens_at, closes_at: When it opens and closes, s.
+        schedule: Spans (from, to) in s in which it is closed; it is open outside them.
+
+    Raises:
+        PartError: A wrong unit; spans that do not rise.
+    """
+
+    def __init__(
+        self,
+        *,
+        contact: Contact | Mapping[str, Any] | None = None,
+        closed: bool | None = None,
+        opens_at: Quantity | None = None,
+        closes_at: Quantity | None = None,
+        schedule: Sequence[Sequence[Quantity]] | None = None,
+    ) -> None:
+        given = {name: value for name, value in locals().items() if name not in ("self", "__class__")}
+        super().__init__(given)
+
+    @classmethod
+    def worked(cls, *spans: Sequence[Quantity]) -> Switch:
+        """A switch that is closed in these spans (from, to) in s only."""
+        return again(cls, {"schedule": [list(span) for span in spans]})  # type: ignore[return-value]
+
+
+class Breaker(LibraryPart):
+    """A breaker that trips by the accumulated integral of its trip band. Terminals ``line``, ``load``.
+
+    Args:
+        rated_current: Rated current, A: what the band's multiples count.
+        trip_band: Its trip band.
+        band_position: Where this device sits in its band, 0 fastest to 1 slowest; 0.5 when left out.
+        reset: "manual" (when left out) or "automatic".
+        recloses_at: With automatic reset: closes when its integral has decayed to this fraction.
+        cooling_time_constant: Time constant with which the integrals decay, s.
+        contact: Its contact.
+        interrupting_capacity: Largest current it may break, A; only studies use it.
+
+    Raises:
+        PartError: A wrong unit; a value outside its range; a band that is none.
+
+    States: ``current``, ``trip_fraction_fastest``, ``trip_fraction_slowest``, ``trip_fraction``; probe: ``closed``.
+    """
+
+    def __init__(
+        self,
+        rated_current: Quantity,
+        trip_band: TripBand | Mapping[str, Any],
+        *,
+        band_position: Quantity | None = None,
+        reset: str | None = None,
+        recloses_at: Quantity | None = None,
+        cooling_time_constant: Quantity | None = None,
+        contact: Contact | Mapping[str, Any] | None = None,
+        interrupting_capacity: Quantity | None = None,
+    ) -> None:
+        given = {name: value for name, value in locals().items() if name not in ("self", "__class__")}
+        super().__init__(given)
+
+
+class Coil(LibraryPart):
+    """The coil of a relay or contactor with its suppression. Terminals ``plus``, ``minus``.
+
+    Args:
+        rated_voltage: Rated voltage, V.
+        resistance: Resistance at 20 °C, ohm.
+        temperature_c: Temperature of the winding, °C; 20 when left out.
+        open_inductance, sealed_inductance: Inductance with the armature open and sealed, H; when left out in proportion to a published measurement.
+        suppression: What limits its voltage when it is switched off; nothing when left out.
+        suppression_diode: The diode of the kinds of suppression that have one.
+        core_loss_conductance: Core loss beside the inductance, S.
+
+    Raises:
+        PartError: A wrong unit, or a value outside its range.
+    """
+
+    def __init__(
+        self,
+        rated_voltage: Quantity,
+        resistance: Quantity,
+        *,
+        temperature_c: Quantity | None = None,
+        open_inductance: Quantity | None = None,
+        sealed_inductance: Quantity | None = None,
+        suppression: Suppression | Mapping[str, Any] | None = None,
+        suppression_diode: LibraryPart | Mapping[str, Any] | None = None,
+        core_loss_conductance: Quantity | None = None,
+    ) -> None:
+        given = {name: value for name, value in locals().items() if name not in ("self", "__class__")}
+        super().__init__(given)
+
+
+class ReversingContactor(LibraryPart):
+    """Two changeover contact sets driven by coil A (forward) and coil B (reverse). Terminals ``supply``, ``ground``,
+    ``motor_a``, ``motor_b``, ``coil_a``, ``coil_b``, ``coil_return``.
+
+    Args:
+        coil: Each of the two coils.
+        pull_in_voltage, drop_out_voltage: Voltages at which it pulls in and drops out with its coil at 20 °C, V.
+        highest_drop_out_voltage: Highest voltage at which it may drop out, V, from the data sheet.
+        rest: Position at rest: "braked" (when left out) or "open".
+        interlock: Whether one armature away from rest bars the other.
+        contacts: Each of the four power contacts.
+        operate_time, release_time: From pull-in current to first touch, from drop-out current back to rest, s.
+        bounce: Times after first touch at which a closing contact opens, closes, … s; an even number, empty for none.
+        making_current, carrying_current, breaking_current: Ratings, A.
+        duty: "continuous" or "intermittent".
+
+    Raises:
+        PartError: A wrong unit; a drop-out voltage not below the pull-in voltage; a value outside its range.
+
+    Probes: ``coil_a_voltage``, ``coil_a_current``, ``armature_a_position``, the same for B, ``supply_a_closed`` and so on.
+    """
+
+    def __init__(
+        self,
+        coil: Coil | Mapping[str, Any],
+        pull_in_voltage: Quantity,
+        drop_out_voltage: Quantity,
+        *,
+        highest_drop_out_voltage: Quantity | None = None,
+        rest: str | None = None,
+        interlock: bool | None = None,
+        contacts: Contact | Mapping[str, Any] | None = None,
+        operate_time: Quantity | None = None,
+        release_time: Quantity | None = None,
+        bounce: Sequence[Quantity] | None = None,
+        making_current: Quantity | None = None,
+        carrying_current: Quantity | None = None,
+        breaking_current: Quantity | None = None,
+        duty: str | None = None,
+    ) -> None:
+        given = {name: value for name, value in locals().items() if name not in ("self", "__class__")}
+        super().__init__(given)

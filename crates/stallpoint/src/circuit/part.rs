@@ -141,7 +141,9 @@ pub struct Probe {
 /// unknowns. Row `i` of a terminal is the flow into the part there; row `i` of an own unknown is the part's own equation
 /// `d/dt q + f = 0`. [`evaluate`](Part::evaluate) adds `q` and `f` and their derivatives to the rows; it must touch the same
 /// derivative entries in every mode, with zeros where nothing depends. Put charge and flux into own equations, not into
-/// terminal rows, so that terminal currents are known at every instant.
+/// terminal rows, so that terminal currents are known at every instant; and make the charge or flux itself the unknown
+/// where it is not proportional to a voltage or current: while content is linear in the unknowns the circuit keeps its
+/// fifth-order method.
 ///
 /// Discrete states live in a [`Memory`] that the circuit keeps; it changes only in [`change`](Part::change), when a guard
 /// becomes positive or a time that the part asked for comes.

@@ -120,7 +120,7 @@ def waveforms(run: Any, title: str = "", axes: Any = None) -> Any:
     axes[2].set_xlabel("time, s")
     for each in axes:
         each.grid(True, lw=0.3)
-        each.legend(loc="upper right", fontsize=8)
+        each.legend(loc="best", fontsize=8)
     axes[0].set_title(title)
     return axes
 

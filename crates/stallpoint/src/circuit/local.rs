@@ -122,34 +122,43 @@ impl Stamp<'_> {
     }
 
     /// Adds to the derivative of a row's flow by local value `column`.
-    #[inline]
+    #[inline(always)]
     pub fn df(&mut self, row: usize, column: usize, value: f64) {
-        let at = row * self.size + column;
-        match &mut self.target {
-            Target::Global { out, slots, missed, .. } => {
-                if self.jacobian {
-                    add(&mut out.df, slots[at], value, missed);
-                }
-            }
-            Target::Record(touched) => touched.entries.push((row, column)),
-            Target::Local(local) => local.df[at] += value,
+        // Most evaluations want no derivatives: that is decided here, before anything is called.
+        if self.jacobian {
+            self.derivative(Side::Flow, row, column, value);
         }
     }
 
     /// Adds to the derivative of a row's content by local value `column`.
-    #[inline]
+    #[inline(always)]
     pub fn dq(&mut self, row: usize, column: usize, value: f64) {
+        if self.jacobian {
+            self.derivative(Side::Content, row, column, value);
+        }
+    }
+
+    fn derivative(&mut self, of: Side, row: usize, column: usize, value: f64) {
         let at = row * self.size + column;
         match &mut self.target {
             Target::Global { out, slots, missed, .. } => {
-                if self.jacobian {
-                    add(&mut out.dq, slots[at], value, missed);
-                }
+                let values = if of == Side::Flow { &mut out.df } else { &mut out.dq };
+                add(values, slots[at], value, missed);
             }
             Target::Record(touched) => touched.entries.push((row, column)),
-            Target::Local(local) => local.dq[at] += value,
+            Target::Local(local) => {
+                let values = if of == Side::Flow { &mut local.df } else { &mut local.dq };
+                values[at] += value;
+            }
         }
     }
+}
+
+/// Which side of a row is meant.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Side {
+    Flow,
+    Content,
 }
 
 /// Slots of entries that involve the reference node are one past the end: they fall away.

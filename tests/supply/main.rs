@@ -11,3 +11,4 @@ mod loaded_loop;
 mod support;
 mod switch;
 mod trip_band;
+mod weak_arc;

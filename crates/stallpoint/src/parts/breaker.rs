@@ -256,7 +256,7 @@ impl Part for Breaker {
         let mode = change.memory.mode;
         let (contact, above) = change.memory.numbers.split_at_mut(Contact::NUMBERS);
         let what = match trigger {
-            Trigger::Time => Contact::full_gap(contact),
+            Trigger::Time => self.contact.full_gap(at.x(I), contact),
             Trigger::Guard(TRIPS) if mode == LATCHED => {
                 self.contact.part(at.t, at.x(I), contact);
                 change.memory.mode = TRIPPED;

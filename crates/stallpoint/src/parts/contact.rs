@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::circuit::{At, Stamp};
 use crate::error::PartError;
-use crate::quantity::{Conductance, Length, Resistance, Time, Voltage};
+use crate::quantity::{Conductance, Current, Length, Resistance, Time, Voltage};
 
 /// A contact: a small resistance closed, a leak open, and between them an arc.
 ///
@@ -16,10 +16,11 @@ use crate::quantity::{Conductance, Length, Resistance, Time, Voltage};
 /// ```
 ///
 /// A contact that opens with a current draws an arc; the arc goes out where its current passes zero, and strikes again
-/// where the voltage exceeds `U_min · 1.1 + E_strike g(t)`. An arc that still burns at the full gap is an event.
+/// where the voltage exceeds `U_min · 1.1 + E_strike g(t)`. At the full gap an arc below the minimum arc current breaks off;
+/// one above it burns on, and that is an event.
 ///
-/// Limits: the arc burns down to zero current (real ones break off near the minimum arc current and strike again in
-/// showers); no magnetic blow-out, no contact wear.
+/// Limits: while the gap opens the arc burns down to zero current (real ones break off near the minimum arc current and
+/// strike again in showers); below that current it breaks off when the gap is full; no magnetic blow-out, no contact wear.
 ///
 /// Source: R. Holm, Electric Contacts, 4th ed. (minimum arc voltage: silver 11 to 12.5 V); gradients typical, no source.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -37,6 +38,8 @@ pub struct Contact {
     pub strike_voltage_per_metre: Voltage,
     /// Slope `R_a` of a burning arc, ohm (typical, no source; above zero keeps parallel arcs stable).
     pub arc_resistance: Resistance,
+    /// Current below which an arc cannot hold once the gap is full, A (default: silver, after Holm, from memory).
+    pub minimum_arc_current: Current,
     /// Full gap, m.
     pub gap: Length,
     /// Time from parting to the full gap, s.
@@ -52,6 +55,7 @@ impl Default for Contact {
             arc_voltage_per_metre: Voltage::from_si(1.5e3),
             strike_voltage_per_metre: Voltage::from_si(300e3),
             arc_resistance: Resistance::from_si(10e-3),
+            minimum_arc_current: Current::from_si(0.4),
             gap: Length::from_si(3e-3),
             opening_time: Time::from_si(5e-3),
         }
@@ -89,6 +93,7 @@ impl Contact {
         let (arc, strike) = (self.arc_voltage_per_metre, self.strike_voltage_per_metre);
         super::in_range("strike_voltage_per_metre", strike, strike >= arc, "at least arc_voltage_per_metre")?;
         super::above_zero("arc_resistance", self.arc_resistance)?;
+        super::not_negative("minimum_arc_current", self.minimum_arc_current)?;
         super::above_zero("gap", self.gap)?;
         super::above_zero("opening_time", self.opening_time)
     }
@@ -175,12 +180,20 @@ impl Contact {
         numbers[2]
     }
 
-    /// The gap is full; an arc that still burns is worth an event.
-    pub(crate) fn full_gap(numbers: &mut [f64]) -> Option<&'static str> {
+    /// The gap is full while the contact carries `current`: an arc that is too weak breaks off, one that burns on is worth an
+    /// event.
+    pub(crate) fn full_gap(&self, current: f64, numbers: &mut [f64]) -> Option<&'static str> {
         // Full from now on, also for an operating point, where delays pass while the time stands still.
         numbers[1] = f64::NEG_INFINITY;
         numbers[2] = f64::INFINITY;
-        Self::burns(numbers).then_some("arc persists at full gap")
+        if !Self::burns(numbers) {
+            return None;
+        }
+        if current.abs() < self.minimum_arc_current.si() {
+            numbers[0] = OPEN;
+            return Some("arc breaks off");
+        }
+        Some("arc persists at full gap")
     }
 
     /// Power turned into heat, W.

@@ -186,7 +186,7 @@ impl Part for Switch {
                     _ => None,
                 }
             }
-            (Trigger::Time, _) => Contact::full_gap(numbers),
+            (Trigger::Time, _) => self.contact.full_gap(at.x(I), numbers),
         };
         if let Some(what) = what {
             change.event(what);

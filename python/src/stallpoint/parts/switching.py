@@ -21,6 +21,7 @@ class Contact(Description):
         arc_voltage_per_metre: Voltage that each metre of gap adds to a burning arc, over one metre, V.
         strike_voltage_per_metre: Voltage that each metre of gap withstands, over one metre, V.
         arc_resistance: Slope of a burning arc, ohm.
+        minimum_arc_current: Current below which an arc cannot hold once the gap is full, A.
         gap: Full gap, m.
         opening_time: Time from parting to the full gap, s.
     """
@@ -34,6 +35,7 @@ class Contact(Description):
         arc_voltage_per_metre: Quantity | None = None,
         strike_voltage_per_metre: Quantity | None = None,
         arc_resistance: Quantity | None = None,
+        minimum_arc_current: Quantity | None = None,
         gap: Quantity | None = None,
         opening_time: Quantity | None = None,
     ) -> None:

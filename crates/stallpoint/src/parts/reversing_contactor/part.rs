@@ -114,7 +114,7 @@ impl Part for ReversingContactor {
                 for (k, site) in SITES.iter().enumerate() {
                     let own = &mut change.memory.numbers[contact_numbers(k)];
                     if Contact::next_time(own) <= at.t
-                        && let Some(what) = Contact::full_gap(own)
+                        && let Some(what) = self.contact(k).full_gap(at.x(contact_current(k)), own)
                     {
                         change.event(format!("{what}, {}", site.words));
                     }

@@ -55,6 +55,10 @@ fn exact_keys_that_do_not_exist() {
     assert!(
         text("ground_joint.resistance").starts_with("`ground_joint.resistance`: there is no joint \"ground_joint\"")
     );
+    // A joint's name where no joint can be.
+    assert_eq!(text("load.x_joint.resistance"), "`load.x_joint.resistance`: the drive has no table \"x_joint\"");
+    let in_a_list = text("load.ground_stud_joint.resistance");
+    assert!(in_a_list.ends_with("the drive has no table \"ground_stud_joint\""), "{in_a_list}");
     let error = Fault::joint("ground_joint", 0.1).unwrap_err().to_string();
     assert!(
         error.starts_with("`part` is \"ground_joint\", but must be a joint of the drive: battery_positive_joint, ")

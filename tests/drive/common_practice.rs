@@ -27,3 +27,12 @@ fn val_an_80_a_breaker_passes_a_brief_spike_of_125_a() {
     assert!(run.surge.peak_current < drive.contactor.making_current.unwrap().si());
     assert!(running < drive.contactor.carrying_current.unwrap().si());
 }
+
+#[test]
+fn exact_a_load_that_overpowers_the_motor_is_no_start() {
+    // Gravity beyond the stall torque drives the shaft backward though the control calls for forward.
+    let drive = boat_lift().with_values([("load.1.torque", "20 N m")]).unwrap();
+    let run = start(&drive, Direction::Forward, 1.0);
+    assert!(run.state("motor", "speed").unwrap()[run.len() - 1] < 0.0);
+    assert_eq!(run.surge.time_to_speed, None);
+}

@@ -21,6 +21,7 @@ pub fn long_call<T: Send>(
     progress: Option<&Bound<'_, PyAny>>,
     work: impl FnOnce(Watcher) -> Result<T, Error> + Send,
 ) -> PyResult<T> {
+    callback::take_raised(); // what an earlier call left behind is not this one's
     let reporter = match progress {
         Some(progress) => Some(python::call(py, "_progress", "reporter", (progress,))?).filter(|r| !r.is_none()),
         None => None,
@@ -31,7 +32,8 @@ pub fn long_call<T: Send>(
     if let Some(reporter) = reporter {
         reporter.call_method1("close", (matches!(done, Ok(Ok(_))),))?;
     }
-    if let Some(error) = watch.raised.take().or_else(callback::take_raised) {
+    let raised = callback::take_raised();
+    if let Some(error) = watch.raised.take().or(raised) {
         return Err(error);
     }
     match done {

@@ -259,7 +259,8 @@ impl Run<'_> {
                     h *= 0.125;
                     landing = false;
                     failures += 1;
-                    if failures > MANY_REJECTIONS && self.method.fall_back(system, &mut self.newton, self.t, x) {
+                    let hopeless = failures > MANY_REJECTIONS || h < smallest;
+                    if hopeless && self.method.fall_back(system, &mut self.newton, self.t, x) {
                         failures = 0;
                         h = wanted;
                         continue;

@@ -127,9 +127,9 @@ fn set(description: &mut Value, key: &str, value: Value) -> Result<(), Error> {
     let last = steps.pop().unwrap_or_default();
     let mut place = description;
     for step in steps {
-        let joints = step.ends_with("_joint");
-        if joints && place.get(step).is_none() {
-            place[step] = Value::Object(Default::default());
+        // A joint as good as new is not in the table yet.
+        if let Some(joints) = place.as_object_mut().filter(|_| super::description::JOINTS.contains(&step)) {
+            joints.entry(step).or_insert_with(|| Value::Object(Default::default()));
         }
         place = match step.parse::<usize>() {
             Ok(index) if place.is_array() => place.get_mut(index),

@@ -188,7 +188,10 @@ impl Drive {
         let (peak_motor_current, _) = largest(&current("motor")?);
         let speed = Signal::State("motor".into(), "speed".into());
         let time_to_speed = match self.settled_speed(direction)? {
-            Some(settled) if settled != 0.0 => run.crossing(&speed, 0.95 * settled, settled > 0.0, 0.0)?,
+            // A load that drives the shaft the other way settles too, but not where it should.
+            Some(settled) if settled * direction.sign() > 0.0 => {
+                run.crossing(&speed, 0.95 * settled, settled > 0.0, 0.0)?
+            }
             _ => None,
         };
         let surge_until = time_to_speed.unwrap_or(options.hold);

@@ -46,7 +46,7 @@ def boat_lift_in_code() -> sp.Drive:
             operate_time="12 ms",
             release_time="12 ms",
         ),
-        motor_lead=sp.Cable("16 mm2", "0.6 m"),
+        motor_lead=sp.Cable("16 mm2", "0.6 m", **cable),
         motor=sp.Motor.permanent_magnet(
             resistance="42 mohm",
             inductance="130 uH",

@@ -67,7 +67,7 @@ fn exact_cautions_follow_the_drive() {
     assert!(!text.contains("resets by itself and can restart") && !text.contains("Lead-acid"));
     let text = study(&[]).to_text();
     assert!(text.contains("resets by itself and can restart") && text.contains("Lead-acid"));
-    assert!(text.contains("Do not hold a stalled motor longer than 13 s"), "{text}");
+    assert!(text.contains("Do not hold a stalled motor longer than 18 s"), "{text}");
 }
 
 #[test]

@@ -1,12 +1,10 @@
-//! How long cables and winding withstand a current, against closed forms and against the simulation.
+//! How long cables withstand a current, against closed forms and against the simulation.
 
-use stallpoint::circuit::{Circuit, Signal, TransientOptions};
-use stallpoint::parts::load::ResistingTorque;
-use stallpoint::parts::motor::Motor;
+use stallpoint::circuit::{Circuit, TransientOptions};
 use stallpoint::parts::{Breaker, Cable, CurrentSource, Resistor};
-use stallpoint::studies::surge::{adiabatic_time, cable_limit_time, winding_limit_time};
+use stallpoint::studies::surge::{adiabatic_time, cable_limit_time};
 
-use super::support::{assert_close, boat_lift, with};
+use super::support::{assert_close, boat_lift};
 
 /// IEC 60364-5-54 Annex A, copper in PVC for 70 °C: k = 115 A s^½ / mm² (tests/reference/adiabatic.toml).
 #[test]
@@ -47,42 +45,6 @@ fn exact_the_cable_limit_solves_its_heat_balance() {
         t += h;
     }
     assert_close(cable_limit_time(cable, current).unwrap(), t, 1e-4, "midpoint rule");
-}
-
-/// A blocked motor on a constant current, until its winding is at 155 °C.
-#[test]
-fn exact_winding_limit_time_against_a_transient() {
-    for (values, current) in [
-        (&[][..], 150.0),
-        (&[("motor.thermal_resistance", "left out")][..], 90.0),
-        (&[("motor.winding_temperature_c", "60 degC"), ("motor.ambient_c", "35 degC")][..], 120.0),
-    ] {
-        let drive = with(values);
-        let Motor::PermanentMagnet(motor) = drive.motor.clone();
-        let limit = motor.max_winding_temperature_c.unwrap().si();
-        let expected = winding_limit_time(&drive, current).unwrap();
-        let mut circuit = Circuit::new();
-        let source = CurrentSource::constant(current).unwrap();
-        circuit.add("source", source, [("plus", "ground"), ("minus", "p")]).unwrap();
-        circuit.add("motor", motor, [("plus", "p"), ("minus", "ground")]).unwrap();
-        circuit.attach("motor", ResistingTorque::new(0.0, "1e6 N m").unwrap()).unwrap();
-        let run = circuit.transient(1.1 * expected, &TransientOptions::rtol(1e-8)).unwrap();
-        let winding = Signal::State("motor".into(), "winding_temperature".into());
-        let reached = run.crossing(&winding, limit, true, 0.0).unwrap().unwrap();
-        assert_close(reached, expected, 1e-5, "time to 155 °C");
-    }
-}
-
-#[test]
-fn exact_a_winding_that_never_gets_there() {
-    let drive = boat_lift();
-    // 155 °C is 135 K above the ambient: 135 / 1.2 W of R(155 °C) i².
-    let Motor::PermanentMagnet(motor) = &drive.motor;
-    let most = (135.0 / 1.2 / motor.resistance_at(155.0)).sqrt();
-    assert_eq!(winding_limit_time(&drive, most * (1.0 - 1e-9)), Some(f64::INFINITY));
-    assert!(winding_limit_time(&drive, most * 1.01).unwrap().is_finite());
-    assert_eq!(winding_limit_time(&with(&[("motor.heat_capacity", "left out")]), 100.0), None);
-    assert_eq!(winding_limit_time(&with(&[("motor.winding_temperature_c", "160 degC")]), 1.0), Some(0.0));
 }
 
 /// The time that the band states is the time at which a breaker opens under a steady current, on both edges.

@@ -8,6 +8,7 @@ mod report;
 mod runs;
 mod stalled;
 mod volts;
+mod warming;
 mod withstand;
 
 pub use curves::{Curve, TripPicture};
@@ -15,7 +16,7 @@ pub use peaks::PartPeaks;
 pub use runs::{DirectionRuns, Held};
 pub use stalled::{JointState, StalledCase};
 pub use volts::{Drop, Group, Loss, Moment, VoltsLost, volts_lost};
-pub use withstand::{adiabatic_time, cable_limit_time, winding_limit_time};
+pub use withstand::{adiabatic_time, cable_limit_time};
 
 use crate::circuit::{Flow, Progress, TransientOptions, Watcher};
 use crate::drive::{Direction, Drive, StallThreshold};

@@ -20,14 +20,25 @@ pub(super) fn fault_current(drive: &Drive) -> Result<f64, Error> {
     Ok(circuit.operating_point()?.current("breaker")?.abs())
 }
 
+/// Every described cable that carries the motor's current behind the breaker: part, name, data.
+pub(super) fn cables_behind(drive: &Drive) -> Vec<(&'static str, &'static str, &Cable)> {
+    let mut cables = vec![
+        ("supply_cable", "supply cable", &drive.supply_cable),
+        ("ground_cable", "ground cable", &drive.ground_cable),
+    ];
+    // Both leads are alike.
+    cables.extend(drive.motor_lead.as_ref().map(|lead| ("motor_lead_a", "motor lead", lead)));
+    cables
+}
+
 /// All that the breaker must do for the cables behind it, and whether it can break the fault.
 pub(super) fn checks(drive: &Drive) -> Result<Vec<Check>, Error> {
     let fault = fault_current(drive)?;
-    let cables = [("supply cable", &drive.supply_cable), ("ground cable", &drive.ground_cable)];
+    let cables = cables_behind(drive);
     let mut checks = Vec::new();
-    checks.extend(cables.map(|(name, cable)| short_circuit(drive, name, cable, fault)));
-    checks.extend(cables.map(|(name, cable)| rated_within_ampacity(drive, name, cable)));
-    checks.extend(cables.map(|(name, cable)| small_overload(drive, name, cable)));
+    checks.extend(cables.iter().map(|(_, name, cable)| short_circuit(drive, name, cable, fault)));
+    checks.extend(cables.iter().map(|(_, name, cable)| rated_within_ampacity(drive, name, cable)));
+    checks.extend(cables.iter().map(|(_, name, cable)| small_overload(drive, name, cable)));
     let requirement = "The breaker can break the fault current";
     let when = "dead short right behind the breaker";
     checks.push(match drive.breaker.interrupting_capacity {

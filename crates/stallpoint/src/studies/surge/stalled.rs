@@ -1,11 +1,16 @@
 //! The stalled drive: how long until something opens, and what burns meanwhile.
 
 use super::SurgeOptions;
+use super::protection::cables_behind;
 use super::volts::{VoltsLost, in_row};
-use super::withstand::{cable_limit_time, winding_limit_time};
+use super::warming::{FallingCurrent, Warming, warming};
+use super::withstand::cable_limit_time;
+use crate::circuit::OperatingPoint;
 use crate::drive::{Direction, Drive, Fault, First, StallThreshold};
 use crate::error::Error;
 use crate::parts::Joint;
+use crate::parts::motor::Motor;
+use crate::quantity::Temperature;
 use crate::report::{Check, Side, Verdict, quantity};
 
 /// How good the joint of a stalled case is.
@@ -40,7 +45,7 @@ pub struct StalledCase {
     pub joint_state: JointState,
     /// Its resistance, ohm.
     pub joint_resistance: f64,
-    /// Stall current, A.
+    /// Stall current with the winding at its start temperature, A; it falls as the winding warms.
     pub current: f64,
     /// Power in the joint, W.
     pub joint_power: f64,
@@ -50,7 +55,8 @@ pub struct StalledCase {
     pub trips_after: [Option<f64>; 2],
     /// Time until the winding is at its limit, s, infinite when it never is; none when a datum is missing.
     pub winding_limit_after: Option<f64>,
-    /// Time until the supply cable is at its limit, s, infinite when it never is; none when its insulation has no value.
+    /// Time until the first of the cables behind the breaker is at its limit, s, infinite when none ever is; none when the
+    /// insulation of one has no value.
     pub cable_limit_after: Option<f64>,
     /// Where the volts go.
     pub volts: VoltsLost,
@@ -127,9 +133,16 @@ fn case(
     let faulty = drive.with_fault(&Fault::joint(&options.joint, resistance)?)?;
     let at = faulty.locked_rotor(direction)?;
     let joint_current = at.current(&options.joint)?;
-    let multiple = at.current("breaker")?.abs() / drive.breaker.rated_current.si();
     let current = at.current("motor")?.abs();
     let coil = at.state("contactor", &format!("coil_{}_current", direction.letter()))?.abs();
+    let warming = follow(&faulty, direction, &at)?;
+    let multiple = at.current("breaker")?.abs() / drive.breaker.rated_current.si();
+    let steady = [0.0, 1.0].map(|edge| drive.breaker.trip_band.time(edge, multiple));
+    let mut cable_limit_after = Some(f64::INFINITY);
+    for (part, _, cable) in cables_behind(drive) {
+        let limit = cable_limit_time(cable, at.current(part)?.abs());
+        cable_limit_after = cable_limit_after.zip(limit).map(|(a, b)| a.min(b));
+    }
     Ok(StalledCase {
         direction,
         joint: options.joint.clone(),
@@ -138,11 +151,28 @@ fn case(
         current,
         joint_power: joint_current * joint_current * resistance,
         drops_out: coil < drive.contactor.drop_out_current(),
-        trips_after: [0.0, 1.0].map(|edge| drive.breaker.trip_band.time(edge, multiple)),
-        winding_limit_after: winding_limit_time(drive, current),
-        cable_limit_after: cable_limit_time(&drive.supply_cable, at.current("supply_cable")?.abs()),
+        trips_after: warming.as_ref().map_or(steady, |warming| warming.trips_after),
+        winding_limit_after: warming.map(|warming| warming.winding_limit_after),
+        cable_limit_after,
         volts: in_row(&at, direction, format!("stalled {direction}, {} {joint_state}", options.joint))?,
     })
+}
+
+/// The stall as its winding warms; none when the motor's thermal data are missing.
+fn follow(faulty: &Drive, direction: Direction, cold: &OperatingPoint) -> Result<Option<Warming>, Error> {
+    let Motor::PermanentMagnet(motor) = &faulty.motor;
+    let Some(limit) = motor.max_winding_temperature_c else { return Ok(None) };
+    let start = motor.winding_temperature_c.si();
+    // Any second temperature serves; the limit need not be above the start.
+    let second = limit.si().max(start + 1.0);
+    let mut warm = faulty.clone();
+    let Motor::PermanentMagnet(motor) = &mut warm.motor;
+    motor.winding_temperature_c = Temperature::from_si(second);
+    let warm = warm.locked_rotor(direction)?;
+    let falling = |part: &str| -> Result<FallingCurrent, Error> {
+        Ok(FallingCurrent { cold: (start, cold.current(part)?.abs()), warm: (second, warm.current(part)?.abs()) })
+    };
+    Ok(warming(faulty, &falling("motor")?, &falling("breaker")?))
 }
 
 /// Each stalled case as a requirement: the slowest device opens before winding and cable are at their limits.
@@ -170,15 +200,15 @@ fn check(case: &StalledCase) -> Check {
         return Check::missing(requirement, slowest, "s", missing, when);
     };
     let by = match () {
-        () if limit.is_infinite() => "neither winding nor supply cable gets to its limit",
+        () if limit.is_infinite() => "neither winding nor cables get to their limits",
         () if case.winding_limit_after == Some(limit) => "time for the winding to get to its limit from its start",
-        () => "time for the supply cable to get to its limit",
+        () => "time for the first cable to get to its limit",
     };
     let basis = format!("slow edge of the trip band; {by}");
     let check = Check::against(requirement, slowest.unwrap_or(f64::INFINITY), Side::AtMost, limit, "s", basis, when);
     let verdict = match case.protected() {
         Some(true) if limit.is_infinite() => Verdict::Pass,
-        Some(true) => return winding_missing(case, check),
+        Some(true) => return half_known(case, check),
         _ if fastest.is_some_and(|fast| fast <= limit) => Verdict::May,
         _ => Verdict::Fail,
     };
@@ -189,14 +219,15 @@ fn check(case: &StalledCase) -> Check {
         margin: check.margin.filter(|margin| margin.is_finite()),
         ..check.judged(verdict)
     };
-    if verdict == Verdict::Pass { winding_missing(case, check) } else { check }
+    if verdict == Verdict::Pass { half_known(case, check) } else { check }
 }
 
-/// A pass by the cable alone, when nothing is known of the winding, is none.
-fn winding_missing(case: &StalledCase, check: Check) -> Check {
-    if case.winding_limit_after.is_some() {
-        return check;
-    }
-    let missing = "motor.heat_capacity or motor.max_winding_temperature_c is missing; the supply cable is protected";
+/// A pass by the winding or by the cables alone, when nothing is known of the other, is none.
+fn half_known(case: &StalledCase, check: Check) -> Check {
+    let missing = match (case.winding_limit_after, case.cable_limit_after) {
+        (None, _) => "motor.heat_capacity or motor.max_winding_temperature_c is missing; the cables are protected",
+        (_, None) => "the k value of a cable's insulation is missing; the winding is protected",
+        _ => return check,
+    };
     Check { basis: missing.into(), ..check.judged(Verdict::NotChecked) }
 }

@@ -1,8 +1,6 @@
-//! How long cables and winding withstand a current.
+//! How long a cable withstands a current.
 
-use crate::drive::Drive;
 use crate::parts::Cable;
-use crate::parts::motor::Motor;
 use crate::tables::adiabatic;
 
 /// Air temperature that an ampacity is taken to be given for, °C (IEC 60364-5-52; from memory).
@@ -46,32 +44,4 @@ pub fn cable_limit_time(cable: &Cable, current: f64) -> Option<f64> {
     }
     let time_constant = first * adiabatic * overload / (last - first);
     Some(time_constant * ((settled - first) / (settled - last)).ln())
-}
-
-/// Time until the winding of a stalled motor is at its limit under a steady current, s; infinite when it never is.
-///
-/// `C dT/dt = R(T) i² - (T - T_a) / R_th` is linear in `T`, so the time is a logarithm.
-///
-/// Returns none when the motor's `heat_capacity` or `max_winding_temperature_c` is missing.
-///
-/// Limits: one body, steady current; without a `thermal_resistance` no heat gets out.
-pub fn winding_limit_time(drive: &Drive, current: f64) -> Option<f64> {
-    let Motor::PermanentMagnet(motor) = &drive.motor;
-    let (capacity, limit) = (motor.heat_capacity?.si(), motor.max_winding_temperature_c?.si());
-    let start = motor.winding_temperature_c.si();
-    let rate = |t: f64| {
-        let cooling = motor.thermal_resistance.map_or(0.0, |r| (t - motor.ambient_c.si()) / r.si());
-        (motor.resistance_at(t) * current * current - cooling) / capacity
-    };
-    if limit <= start {
-        return Some(0.0);
-    }
-    let (first, last) = (rate(start), rate(limit));
-    if first <= 0.0 || last <= 0.0 {
-        return Some(f64::INFINITY);
-    }
-    // ln(1 + x) / x, which is 1 where the rate does not change.
-    let x = last / first - 1.0;
-    let factor = if x == 0.0 { 1.0 } else { x.ln_1p() / x };
-    Some((limit - start) / first * factor)
 }

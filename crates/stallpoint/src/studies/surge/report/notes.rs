@@ -26,8 +26,8 @@ pub(super) fn add_assumptions(study: &SurgeStudy, report: &mut Document) {
             time(options.pause),
             options.transient.rtol
         ),
-        "A stalled drive's times take the current as steady at its value with a cold winding; the winding starts at its own \
-         temperature, the cable as hot as its insulation allows for continuous duty."
+        "A stalled motor's current falls as its winding warms from its own temperature; the times for winding and breaker \
+         follow it. The cables' time takes the current as steady, from as hot as the insulation allows for continuous duty."
             .into(),
         "The slow edge of the trip band decides on protection, the fast edge on nuisance trips.".into(),
         "The fault current follows from the battery's series resistance. One that comes from a cranking rating is too high, \

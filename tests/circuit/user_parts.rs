@@ -35,7 +35,8 @@ fn exact_a_chattering_part_is_named() {
     assert!(matches!(&error, Error::NoEquilibrium { parts } if parts == "\"own\""), "{error}");
     assert_eq!(
         error.to_string(),
-        "there is no operating point: \"own\" keep switching (a contactor that chatters does); look at a transient instead"
+        "there is no operating point: switching never ends in \"own\" (as when a contactor chatters, or a shaft starts and stops \
+         by turns); look at a transient instead"
     );
     // Without an inductance to slow it, the transient stops too, at once and by name.
     let mut circuit = with_source(VoltageSource::constant(12.0).unwrap());

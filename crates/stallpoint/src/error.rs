@@ -212,7 +212,8 @@ pub enum Error {
     },
     /// Parts that keep switching.
     #[error(
-        "there is no operating point: {parts} keep switching (a contactor that chatters does); look at a transient instead"
+        "there is no operating point: switching never ends in {parts} (as when a contactor chatters, or a shaft starts and stops \
+         by turns); look at a transient instead"
     )]
     NoEquilibrium {
         /// The parts.

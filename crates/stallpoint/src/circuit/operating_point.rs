@@ -46,53 +46,80 @@ const MAX_CHANGES: usize = 60;
 const RTOL: f64 = 1e-10;
 
 pub(crate) fn operating_point(circuit: &Circuit, options: &OperatingOptions) -> Result<OperatingPoint, Error> {
-    let mut assembly = circuit.assemble()?;
-    if options.start == StartFrom::Standstill {
-        return settle(assembly, options);
+    let fresh = Candidate::new(circuit.assemble()?);
+    let mut found = match options.start {
+        StartFrom::Standstill => fresh.settled(false)?,
+        StartFrom::Running => running(&fresh)?,
+    };
+    // Slow states last: a winding that never stalled must not be as hot as if it had.
+    if options.settled {
+        found = found.settled(true)?;
     }
-    let mut last = None;
-    for direction in [Shaft::FORWARD, Shaft::BACKWARD] {
-        for (instance, memory) in assembly.layout.clone().instances.iter().zip(&mut assembly.memories) {
+    Ok(OperatingPoint::of(found.assembly, found.x))
+}
+
+/// The equilibrium with turning shafts; that at standstill when they turn in neither direction.
+fn running(fresh: &Candidate) -> Result<Candidate, Error> {
+    // Contacts move first, at standstill: opening on the current of a turning motor they would draw arcs that stay. Where
+    // the standing drive has no equilibrium, because its contactor chatters, the turning one may have.
+    let standing = fresh.settled(false);
+    let from = standing.as_ref().unwrap_or(fresh);
+    let forward = from.turning(Shaft::FORWARD).settled(false)?;
+    if stuck(&forward.assembly) { from.turning(Shaft::BACKWARD).settled(false) } else { Ok(forward) }
+}
+
+/// A circuit on its way to an equilibrium.
+#[derive(Clone)]
+struct Candidate {
+    assembly: Assembly,
+    x: Vec<f64>,
+}
+
+impl Candidate {
+    fn new(assembly: Assembly) -> Self {
+        let x = assembly.initial();
+        Self { assembly, x }
+    }
+
+    /// With every shaft turning.
+    fn turning(&self, direction: u32) -> Self {
+        let mut turning = self.clone();
+        for (instance, memory) in self.assembly.layout.instances.iter().zip(&mut turning.assembly.memories) {
             if instance.part.kind() == Shaft::KIND {
                 memory.mode = direction;
             }
         }
-        let found = settle(assembly.clone(), options)?;
-        if !found.stuck {
-            return Ok(found);
-        }
-        last = Some(found);
+        turning
     }
-    last.ok_or_else(|| Error::option("start", "running", "possible only with a shaft"))
-}
 
-/// Solves in the present mode and lets guards fire until none is true.
-fn settle(mut assembly: Assembly, options: &OperatingOptions) -> Result<OperatingPoint, Error> {
-    let mut x = assembly.initial();
-    let held = assembly.paced(|pace| pace == Pace::Accumulator || pace == Pace::Slow && !options.settled);
-    let solver = stallpoint_solve::Options { rtol: RTOL, ..Default::default() };
-    let mut guards = vec![0.0; assembly.guard_count()];
-    let mut fired: Vec<String> = Vec::new();
-    for _ in 0..MAX_CHANGES {
-        equilibrium(&mut assembly, 0.0, &mut x, &held, &solver)
-            .map_err(|source| Error::Solve { source, partial: None })?;
-        if let Some(which) = assembly.unannounced {
-            return Err(Error::unannounced(&assembly.layout.instances[which].name));
+    /// Solves in the present mode and lets guards fire until none is true.
+    fn settled(&self, slow_too: bool) -> Result<Self, Error> {
+        let Self { mut assembly, mut x } = self.clone();
+        let held = assembly.paced(|pace| pace == Pace::Accumulator || pace == Pace::Slow && !slow_too);
+        let solver = stallpoint_solve::Options { rtol: RTOL, ..Default::default() };
+        let mut guards = vec![0.0; assembly.guard_count()];
+        let mut fired: Vec<String> = Vec::new();
+        for _ in 0..MAX_CHANGES {
+            equilibrium(&mut assembly, 0.0, &mut x, &held, &solver)
+                .map_err(|source| Error::Solve { source, partial: None })?;
+            if let Some(which) = assembly.unannounced {
+                return Err(Error::unannounced(&assembly.layout.instances[which].name));
+            }
+            assembly.guards(0.0, &x, &mut guards);
+            let Some(guard) = guards.iter().position(|&guard| guard > 0.0) else {
+                return Ok(Self { assembly, x });
+            };
+            let (which, _) = assembly.guard_owner(guard);
+            fired.push(assembly.layout.instances[which].name.clone());
+            assembly.fire(Cause::Guard(guard), 0.0, &mut x);
+            elapse(&mut assembly, which, &mut x);
         }
-        assembly.guards(0.0, &x, &mut guards);
-        let Some(guard) = guards.iter().position(|&guard| guard > 0.0) else {
-            return Ok(OperatingPoint::of(assembly, x));
-        };
-        let (which, _) = assembly.guard_owner(guard);
-        fired.push(assembly.layout.instances[which].name.clone());
-        assembly.fire(Cause::Guard(guard), 0.0, &mut x);
-        elapse(&mut assembly, which, &mut x);
+        let half = &fired[MAX_CHANGES / 2..];
+        let mut parts: Vec<&str> = half.iter().map(String::as_str).collect();
+        parts.sort_unstable();
+        parts.dedup();
+        Err(Error::NoEquilibrium { parts: names(parts.into_iter()) })
     }
-    let half = &fired[MAX_CHANGES / 2..];
-    let mut parts: Vec<&str> = half.iter().map(String::as_str).collect();
-    parts.sort_unstable();
-    parts.dedup();
-    Err(Error::NoEquilibrium { parts: names(parts.into_iter()) })
 }
 
 /// The equilibrium with the discrete states of some parts as given and all others at rest, whatever the guards say.
@@ -118,10 +145,15 @@ fn elapse(assembly: &mut Assembly, which: usize, x: &mut [f64]) {
     }
 }
 
+/// Whether any shaft is held by its dry friction.
+fn stuck(assembly: &Assembly) -> bool {
+    let mut parts = assembly.layout.instances.iter().zip(&assembly.memories);
+    parts.any(|(instance, memory)| instance.part.kind() == Shaft::KIND && memory.mode == Shaft::STUCK)
+}
+
 impl OperatingPoint {
     fn of(assembly: Assembly, x: Vec<f64>) -> Self {
-        let stuck = assembly.layout.instances.iter().zip(&assembly.memories);
-        let stuck = stuck.into_iter().any(|(i, m)| i.part.kind() == Shaft::KIND && m.mode == Shaft::STUCK);
+        let stuck = stuck(&assembly);
         let mut trace = Trace::new(assembly.layout.clone());
         trace.memories.push(assembly.memories);
         trace.push(0.0, &x);

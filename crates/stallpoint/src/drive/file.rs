@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 
-use super::description::Drive;
+use super::description::{Drive, JOINTS};
 use super::fault::Fault;
 use crate::error::Error;
 
@@ -115,28 +115,30 @@ fn set(description: &mut Value, key: &str, value: Value) -> Result<(), Error> {
     }
     let mut steps: Vec<&str> = key.split('.').collect();
     if steps[0].ends_with("_joint") {
-        if !super::description::JOINTS.contains(&steps[0]) {
-            return Err(unknown(format!(
-                "there is no joint \"{}\"; known are {}",
-                steps[0],
-                super::description::JOINTS.join(", ")
-            )));
-        }
         steps.insert(0, "joints");
+    }
+    if let ["joints", joint, ..] = steps[..]
+        && !JOINTS.contains(&joint)
+    {
+        return Err(unknown(format!("there is no joint \"{joint}\"; known are {}", JOINTS.join(", "))));
     }
     let last = steps.pop().unwrap_or_default();
     let mut place = description;
     for step in steps {
         // A joint as good as new is not in the table yet.
-        if let Some(joints) = place.as_object_mut().filter(|_| super::description::JOINTS.contains(&step)) {
+        if let Some(joints) = place.as_object_mut().filter(|_| JOINTS.contains(&step)) {
             joints.entry(step).or_insert_with(|| Value::Object(Default::default()));
         }
+        let missing = match place.as_array().map(Vec::len) {
+            Some(entries) => format!("there is no entry \"{step}\" in the list; it has {entries}, numbered from 0"),
+            None => format!("the drive has no table \"{step}\""),
+        };
         place = match step.parse::<usize>() {
             Ok(index) if place.is_array() => place.get_mut(index),
             _ => place.get_mut(step),
         }
         .filter(|next| next.is_object() || next.is_array())
-        .ok_or_else(|| unknown(format!("the drive has no table \"{step}\"")))?;
+        .ok_or_else(|| unknown(missing))?;
     }
     let Some(table) = place.as_object_mut() else {
         return Err(unknown(format!("\"{last}\" is not in a table; number the entries of a list: \"load.0.running\"")));

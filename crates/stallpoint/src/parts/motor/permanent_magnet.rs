@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::circuit::{At, DryFriction, Part, Power, Probe, Stamp, Terminal, Unknown, electrical, shaft};
+use crate::circuit::{At, DryFriction, Pace, Part, Power, Probe, Stamp, Terminal, Unknown, electrical, shaft};
 use crate::error::PartError;
 use crate::quantity::{
     AngularDamping, Current, HeatCapacity, Inductance, Inertia, Resistance, Temperature, ThermalResistance, Torque,
@@ -197,10 +197,11 @@ impl Part for PermanentMagnetMotor {
     }
 
     fn unknowns(&self) -> Vec<Unknown> {
-        vec![
-            Unknown::fast("current", "A", 1.0),
-            Unknown::slow("winding_temperature", "degC", 10.0, self.winding_temperature_c.si()),
-        ]
+        let mut winding = Unknown::slow("winding_temperature", "degC", 10.0, self.winding_temperature_c.si());
+        if self.heat_capacity.is_none() || self.thermal_resistance.is_none() {
+            winding.pace = Pace::Accumulator; // it never warms, or warms for ever: no equilibrium to seek
+        }
+        vec![Unknown::fast("current", "A", 1.0), winding]
     }
 
     fn evaluate(&self, at: &At, out: &mut Stamp) {

@@ -13,14 +13,16 @@ use crate::quantity::{Conductance, Current, Length, Resistance, Time, Voltage};
 /// closed:  v = R i
 /// open:    i = G v
 /// arc:     v = ±(U_min + E g(t)) + R_a i,   g(t) = gap · min(1, (t - t_open) / opening_time)
+/// shower:  v = ±(U_min + E_strike gap) + R_a i
 /// ```
 ///
 /// A contact that opens with a current draws an arc; the arc goes out where its current passes zero, and strikes again
-/// where the voltage exceeds `U_min · 1.1 + E_strike g(t)`. At the full gap an arc below the minimum arc current breaks off;
-/// one above it burns on, and that is an event.
+/// where the voltage exceeds `U_min · 1.1 + E_strike g(t)`. At the full gap an arc above the minimum arc current burns on,
+/// and that is an event; below it the arc breaks off: the contact opens, unless an inductance keeps striking it. This shower
+/// counts as one discharge at the striking voltage, down to zero current.
 ///
 /// Limits: while the gap opens the arc burns down to zero current (real ones break off near the minimum arc current and
-/// strike again in showers); below that current it breaks off when the gap is full; no magnetic blow-out, no contact wear.
+/// shower already then); no magnetic blow-out, no contact wear.
 ///
 /// Source: R. Holm, Electric Contacts, 4th ed. (minimum arc voltage: silver 11 to 12.5 V); gradients typical, no source.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -67,6 +69,8 @@ const CLOSED: f64 = 0.0;
 const OPEN: f64 = 1.0;
 const ARC_FORWARD: f64 = 2.0;
 const ARC_BACKWARD: f64 = 3.0;
+const SHOWER_FORWARD: f64 = 4.0;
+const SHOWER_BACKWARD: f64 = 5.0;
 
 /// Margin of the striking voltage over the arc's own, so that an arc that went out does not strike at once.
 const STRIKE_MARGIN: f64 = 1.1;
@@ -105,7 +109,11 @@ impl Contact {
 
     /// Whether an arc burns.
     pub(crate) fn burns(numbers: &[f64]) -> bool {
-        numbers[0] == ARC_FORWARD || numbers[0] == ARC_BACKWARD
+        numbers[0] >= ARC_FORWARD
+    }
+
+    fn is_full(numbers: &[f64]) -> bool {
+        numbers[2] == f64::INFINITY
     }
 
     fn gap_at(&self, t: f64, numbers: &[f64]) -> f64 {
@@ -120,8 +128,11 @@ impl Contact {
             CLOSED => (1.0, -self.closed_resistance.si(), 0.0),
             OPEN => (-self.open_conductance.si(), 1.0, 0.0),
             phase => {
-                let arc = self.arc_voltage.si() + self.arc_voltage_per_metre.si() * self.gap_at(at.t, numbers);
-                (1.0, -self.arc_resistance.si(), if phase == ARC_FORWARD { arc } else { -arc })
+                let shower = phase == SHOWER_FORWARD || phase == SHOWER_BACKWARD;
+                let per_metre = if shower { self.strike_voltage_per_metre } else { self.arc_voltage_per_metre };
+                let burns = self.arc_voltage.si() + per_metre.si() * self.gap_at(at.t, numbers);
+                let forward = phase == ARC_FORWARD || phase == SHOWER_FORWARD;
+                (1.0, -self.arc_resistance.si(), if forward { burns } else { -burns })
             }
         };
         out.f(i, by_v * (at.x(a) - at.x(b)) + by_i * at.x(i) - given);
@@ -142,21 +153,31 @@ impl Contact {
                 out[1] = v - strike;
                 out[2] = -v - strike;
             }
-            ARC_FORWARD => out[0] = -at.x(i),
+            ARC_FORWARD => out[0] = self.least_current(numbers) - at.x(i),
+            ARC_BACKWARD => out[0] = self.least_current(numbers) + at.x(i),
+            SHOWER_FORWARD => out[0] = -at.x(i),
             _ => out[0] = at.x(i),
         }
     }
 
+    /// Least current of an arc, A.
+    fn least_current(&self, numbers: &[f64]) -> f64 {
+        if Self::is_full(numbers) { self.minimum_arc_current.si() } else { 0.0 }
+    }
+
     /// Lets one of the three guards act; returns what happened.
     pub(crate) fn fire(guard: usize, numbers: &mut [f64]) -> Option<&'static str> {
-        let phase = match (guard, numbers[0]) {
-            (0, ARC_FORWARD | ARC_BACKWARD) => OPEN,
-            (1, OPEN) => ARC_FORWARD,
-            (2, OPEN) => ARC_BACKWARD,
+        let full = Self::is_full(numbers);
+        let (phase, what) = match (guard, numbers[0]) {
+            (0, ARC_FORWARD) if full => (SHOWER_FORWARD, "arc breaks off"),
+            (0, ARC_BACKWARD) if full => (SHOWER_BACKWARD, "arc breaks off"),
+            (0, phase) if phase >= ARC_FORWARD => (OPEN, "arc goes out"),
+            (1, OPEN) => (ARC_FORWARD, if full { "arc strikes at full gap" } else { "arc strikes" }),
+            (2, OPEN) => (ARC_BACKWARD, if full { "arc strikes at full gap" } else { "arc strikes" }),
             _ => return None,
         };
         numbers[0] = phase;
-        Some(if phase == OPEN { "arc goes out" } else { "arc strikes" })
+        Some(what)
     }
 
     /// Closes the contact.
@@ -180,20 +201,13 @@ impl Contact {
         numbers[2]
     }
 
-    /// The gap is full while the contact carries `current`: an arc that is too weak breaks off, one that burns on is worth an
-    /// event.
+    /// The gap is full while the contact carries `current`: an arc that burns on is worth an event; the guard sees to a weak one.
     pub(crate) fn full_gap(&self, current: f64, numbers: &mut [f64]) -> Option<&'static str> {
         // Full from now on, also for an operating point, where delays pass while the time stands still.
         numbers[1] = f64::NEG_INFINITY;
         numbers[2] = f64::INFINITY;
-        if !Self::burns(numbers) {
-            return None;
-        }
-        if current.abs() < self.minimum_arc_current.si() {
-            numbers[0] = OPEN;
-            return Some("arc breaks off");
-        }
-        Some("arc persists at full gap")
+        let burns_on = Self::burns(numbers) && current.abs() >= self.minimum_arc_current.si();
+        burns_on.then_some("arc persists at full gap")
     }
 
     /// Power turned into heat, W.

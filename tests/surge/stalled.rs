@@ -134,3 +134,24 @@ fn exact_a_load_that_runs_away_is_a_stall_threshold_of_its_own() {
     assert!(heavy.thresholds[0].stalls_at.unwrap() > 0.0);
     assert_eq!(heavy.thresholds[1].stalls_at, None);
 }
+
+/// A jammed shaft with a joint in between draws less than the breaker needs and heats the winding sooner than at the threshold.
+#[test]
+fn exact_the_worst_joint_in_between_is_told() {
+    let study = study(&[("motor.heat_capacity", "1500 J/K")]);
+    assert_eq!(case(&study.stalled, Direction::Forward, JointState::AsNew).protected(), Some(true));
+    let worst = case(&study.stalled, Direction::Forward, JointState::AtItsWorst);
+    let threshold = case(&study.stalled, Direction::Forward, JointState::AtThreshold);
+    assert!(worst.advice().is_some() && worst.hold_limit().unwrap() < 0.98 * threshold.hold_limit().unwrap());
+    assert!(worst.current > threshold.current);
+    // Drives described with a joint like that are told no shorter time, wherever between it is.
+    for milliohm in [3, 10, 20, 40, 60, 80] {
+        let values =
+            [("motor.heat_capacity", "1500 J/K"), ("ground_stud_joint.resistance", &format!("{milliohm} mohm"))];
+        let described = stallpoint::studies::surge::surge_study(&with(&values)).unwrap();
+        let described = case(&described.stalled, Direction::Forward, JointState::AsDescribed);
+        let longer =
+            described.protected() == Some(true) || described.hold_limit().unwrap() > 0.95 * worst.hold_limit().unwrap();
+        assert!(longer, "{milliohm} mΩ: {:?} s, worst {:?} s", described.hold_limit(), worst.hold_limit());
+    }
+}

@@ -20,6 +20,8 @@ pub enum JointState {
     AsNew,
     /// As the drive's description has it, when that is far from new.
     AsDescribed,
+    /// In between, where a jammed shaft may be held for the shortest time that no breaker ends.
+    AtItsWorst,
     /// Just beyond the resistance at which the motor does not break away.
     AtThreshold,
 }
@@ -29,6 +31,7 @@ impl std::fmt::Display for JointState {
         f.pad(match self {
             Self::AsNew => "as new",
             Self::AsDescribed => "as described",
+            Self::AtItsWorst => "at its worst for a jammed shaft",
             Self::AtThreshold => "at the stall threshold",
         })
     }
@@ -75,9 +78,14 @@ impl StalledCase {
         Some(limit.is_infinite() || self.trips_after[1].is_some_and(|trip| trip <= limit))
     }
 
+    /// The longest hold, s, where a slow breaker does not end it in time; none where it does, or where no limit is known.
+    fn unprotected_for(&self) -> Option<f64> {
+        self.hold_limit().filter(|_| self.protected() == Some(false))
+    }
+
     /// What must be told whoever holds the control.
     pub fn advice(&self) -> Option<String> {
-        let limit = self.hold_limit().filter(|_| self.protected() == Some(false))?;
+        let limit = self.unprotected_for()?;
         let fast = self.trips_after[0].is_some_and(|trip| trip <= limit);
         let whom = if fast { "not protected by a slow breaker" } else { "not protected by the breaker" };
         Some(format!("{whom}: limit the hold to {}", quantity(round_down(limit), "s")))
@@ -93,6 +101,9 @@ pub(super) fn round_down(seconds: f64) -> f64 {
 const BEYOND: f64 = 1.001;
 /// A joint this many times worse than new is looked at as described, too.
 const FAR_FROM_NEW: f64 = 10.0;
+/// Joints looked at between new and threshold, and the share of the other cases' shortest hold below which one is told.
+const IN_BETWEEN: u32 = 40;
+const WORTH_TELLING: f64 = 0.98;
 
 /// The stall thresholds of the joint studied, forward and reverse.
 pub(super) fn thresholds(drive: &Drive, joint: &str) -> Result<[StallThreshold; 2], Error> {
@@ -117,10 +128,37 @@ pub(super) fn cases(
         if let Some(resistance) = threshold.stalls_at.filter(|r| *r > new) {
             let mut case = case(drive, direction, options, BEYOND * resistance, JointState::AtThreshold)?;
             case.drops_out = threshold.which_first == First::DropsOut;
+            let threshold = case.joint_resistance;
             cases.push(case);
+            let others = cases.iter().filter(|case| case.direction == direction);
+            let shortest = others.filter_map(StalledCase::unprotected_for).fold(f64::INFINITY, f64::min);
+            let between = in_between(drive, direction, options, new, threshold)?;
+            cases.extend(
+                between.filter(|case| case.unprotected_for().is_some_and(|hold| hold < WORTH_TELLING * shortest)),
+            );
         }
     }
     Ok(cases)
+}
+
+/// Of the joint's resistances between new and threshold the one with the shortest hold that the breaker does not end.
+fn in_between(
+    drive: &Drive,
+    direction: Direction,
+    options: &SurgeOptions,
+    new: f64,
+    threshold: f64,
+) -> Result<Option<StalledCase>, Error> {
+    let mut worst: Option<StalledCase> = None;
+    for step in 1..IN_BETWEEN {
+        let resistance = new * (threshold / new).powf(f64::from(step) / f64::from(IN_BETWEEN));
+        let case = case(drive, direction, options, resistance, JointState::AtItsWorst)?;
+        let known = worst.as_ref().and_then(StalledCase::unprotected_for).unwrap_or(f64::INFINITY);
+        if case.unprotected_for().is_some_and(|hold| hold < known) {
+            worst = Some(case);
+        }
+    }
+    Ok(worst)
 }
 
 fn case(

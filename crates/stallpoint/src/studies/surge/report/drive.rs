@@ -85,6 +85,7 @@ fn breaker(breaker: &Breaker) -> String {
     let reset = match breaker.reset {
         Reset::Manual => "by hand",
         Reset::Automatic => "by itself",
+        Reset::Modified => "by itself, but not while there is voltage across it",
     };
     format!(
         "{}; begins to trip at {first} (fastest device) to {last} (slowest); resets {reset}; {} closed",

@@ -1,0 +1,14 @@
+//! Breakers and fuses: against closed forms and the gates of their standards.
+
+mod cycling;
+mod derating;
+mod fast_source;
+mod fuse;
+mod fuse_gates;
+mod gates;
+mod magnetic;
+mod miniature;
+mod modified;
+mod prepared;
+mod support;
+mod thermal;

@@ -1,5 +1,6 @@
 //! Breakers and fuses: against closed forms and the gates of their standards.
 
+mod arc;
 mod cycling;
 mod derating;
 mod fast_source;
@@ -10,5 +11,6 @@ mod magnetic;
 mod miniature;
 mod modified;
 mod prepared;
+mod study;
 mod support;
 mod thermal;

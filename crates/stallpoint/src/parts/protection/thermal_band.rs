@@ -17,6 +17,8 @@ use crate::quantity::{Fraction, Time};
 /// Unlike the other bands it integrates at every current, so an earlier load counts. Fastest and slowest differ in `τ`, by
 /// the tolerance below and above. There are no default constants: use a data sheet's.
 ///
+/// Limits: [`TripBand::time`](super::TripBand::time) and the studies that use it know the cold curve alone.
+///
 /// Source: IEC 60255-149, cold and hot curve.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

@@ -65,7 +65,7 @@ fn exact_reads_back_from_a_file() {
     let standard: Device = toml::from_str("trip_band.inverse_time = { curve = 'iec_very_inverse' }").unwrap();
     assert_eq!(standard.trip_band, TripBand::inverse_time(InverseTimeCurve::IecVeryInverse, 1.0, 0.0).unwrap());
     let wrong = toml::from_str::<Device>("trip_band.curve = { fastest = [] }").err().unwrap().to_string();
-    assert!(wrong.contains("unknown variant `curve`, expected `points` or `inverse_time`"), "{wrong}");
+    assert!(wrong.contains("unknown variant `curve`, expected one of `points`, `inverse_time`, `thermal`"), "{wrong}");
 }
 
 #[test]

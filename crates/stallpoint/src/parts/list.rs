@@ -6,8 +6,8 @@ use serde_json::Value;
 
 use super::load::{GravityTorque, QuadraticTorque, ResistingTorque, ViscousTorque};
 use super::{
-    Battery, Breaker, Cable, Capacitor, Coil, CurrentSource, Diode, Inductor, Joint, PermanentMagnetMotor, Resistor,
-    ReversingContactor, Switch, TestLamp, VoltageSource, Voltmeter, Waveform,
+    Battery, Breaker, Cable, Capacitor, Coil, CurrentSource, Diode, Fuse, Inductor, Joint, PermanentMagnetMotor,
+    Resistor, ReversingContactor, Switch, TestLamp, VoltageSource, Voltmeter, Waveform,
 };
 use crate::circuit::Part;
 use crate::error::{Error, PartError};
@@ -24,6 +24,7 @@ const PARTS: &[(&str, Maker)] = &[
     ("Coil", read::<Coil>),
     ("CurrentSource", |kind, value| Ok(Box::new(CurrentSource { current: waveform::<ConstantCurrent>(kind, value)? }))),
     ("Diode", read::<Diode>),
+    ("Fuse", read::<Fuse>),
     ("GravityTorque", read::<GravityTorque>),
     ("Inductor", read::<Inductor>),
     ("Joint", read::<Joint>),

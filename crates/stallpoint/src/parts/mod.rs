@@ -1,7 +1,6 @@
 //! Parts, one file each. To add one: its file, its line here, its docs and its tests.
 
 mod battery;
-mod breaker;
 mod cable;
 mod capacitor;
 mod coil;
@@ -14,18 +13,17 @@ mod lamp;
 mod list;
 pub mod load;
 pub mod motor;
+mod protection;
 mod resistor;
 mod reversing_contactor;
 mod shaft;
 mod suppression;
 mod switch;
-mod trip_band;
 mod voltage_source;
 mod voltmeter;
 mod waveform;
 
 pub use battery::Battery;
-pub use breaker::{Breaker, Reset};
 pub use cable::Cable;
 pub use capacitor::Capacitor;
 pub use coil::Coil;
@@ -37,12 +35,15 @@ pub use joint::Joint;
 pub use lamp::TestLamp;
 pub use list::{part_from, part_kinds};
 pub use motor::PermanentMagnetMotor;
+pub use protection::{
+    Breaker, Derating, Edge, Fuse, GateCheck, HoldingHeater, InverseTimeBand, LinearDerating, MagneticTrip, Reset,
+    ThermalBand, TripBand, TripPoints,
+};
 pub use resistor::Resistor;
 pub use reversing_contactor::{ContactorDuty, RestPosition, ReversingContactor};
 pub use shaft::Shaft;
 pub use suppression::Suppression;
 pub use switch::Switch;
-pub use trip_band::{InverseTimeBand, TripBand, TripPoints};
 pub use voltage_source::VoltageSource;
 pub use voltmeter::Voltmeter;
 pub use waveform::Waveform;

@@ -14,6 +14,7 @@ pub mod awg;
 pub mod conductors;
 pub mod inverse_time;
 mod open_circuit;
+pub mod trip_gates;
 
 #[cfg(test)]
 mod tests;

@@ -40,12 +40,11 @@ const POINTS: usize = 200;
 
 pub(super) fn picture(drive: &Drive, runs: &DirectionRuns) -> Result<TripPicture, Error> {
     let rated = drive.breaker.rated_current.si();
-    let band = &drive.breaker.trip_band;
     let currents: Vec<f64> = (0..=POINTS).map(|k| rated * 0.5 * 40.0_f64.powf(k as f64 / POINTS as f64)).collect();
     let edge = |position: f64| {
         let mut curve = Curve::default();
         for &current in &currents {
-            if let Some(time) = band.time(position, current / rated) {
+            if let Some(time) = drive.breaker.trip_time(position, current) {
                 curve.current.push(current);
                 curve.time.push(time);
             }

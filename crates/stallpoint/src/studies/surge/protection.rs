@@ -54,8 +54,7 @@ pub(super) fn checks(drive: &Drive) -> Result<Vec<Check>, Error> {
 /// From the slowest device's pick-up to the fault current: it opens before the cable is at its limit.
 fn short_circuit(drive: &Drive, name: &str, cable: &Cable, fault: f64) -> Check {
     let requirement = format!("The slowest device opens before the {name} is at its limit");
-    let rated = drive.breaker.rated_current.si();
-    let first = drive.breaker.trip_band.pick_up(1.0) * rated;
+    let first = drive.breaker.trips_from(1.0);
     if cable_limit_time(cable, first).is_none() {
         let missing = format!("no k value is known for the {name}'s insulation");
         return Check::missing(requirement, None, "s", missing, "overcurrents");
@@ -73,7 +72,7 @@ fn short_circuit(drive: &Drive, name: &str, cable: &Cable, fault: f64) -> Check 
     for step in 0..=CURRENTS {
         let current = first * (fault / first).powf(f64::from(step) / f64::from(CURRENTS));
         let withstand = cable_limit_time(cable, current).unwrap_or(f64::INFINITY);
-        let trip = drive.breaker.trip_band.time(1.0, current / rated).unwrap_or(f64::INFINITY);
+        let trip = drive.breaker.trip_time(1.0, current).unwrap_or(f64::INFINITY);
         let ratio = if withstand.is_infinite() { 0.0 } else { trip / withstand };
         if ratio > worst.0 {
             worst = (ratio, current, trip, withstand);
@@ -102,7 +101,7 @@ fn rated_within_ampacity(drive: &Drive, name: &str, cable: &Cable) -> Check {
 
 fn small_overload(drive: &Drive, name: &str, cable: &Cable) -> Check {
     let requirement = format!("A small overload of the {name} trips the slowest device");
-    let trips_from = drive.breaker.trip_band.pick_up(1.0) * drive.breaker.rated_current.si();
+    let trips_from = drive.breaker.trips_from(1.0);
     let when = "pick-up of the slowest device";
     match cable.ampacity {
         Some(ampacity) => {

@@ -174,8 +174,8 @@ fn case(
     let current = at.current("motor")?.abs();
     let coil = at.state("contactor", &format!("coil_{}_current", direction.letter()))?.abs();
     let warming = follow(&faulty, direction, &at)?;
-    let multiple = at.current("breaker")?.abs() / drive.breaker.rated_current.si();
-    let steady = [0.0, 1.0].map(|edge| drive.breaker.trip_band.time(edge, multiple));
+    let through = at.current("breaker")?;
+    let steady = [0.0, 1.0].map(|edge| drive.breaker.trip_time(edge, through));
     let mut cable_limit_after = Some(f64::INFINITY);
     for (part, _, cable) in cables_behind(drive) {
         let limit = cable_limit_time(cable, at.current(part)?.abs());

@@ -48,10 +48,8 @@ pub(super) fn warming(
     let Motor::PermanentMagnet(motor) = &drive.motor;
     let (capacity, limit) = (motor.heat_capacity?.si(), motor.max_winding_temperature_c?.si());
     let start = motor.winding_temperature_c.si();
-    let trip_time = |edge: usize, temperature: f64| {
-        let multiple = breaker_current.at(temperature) / drive.breaker.rated_current.si();
-        drive.breaker.trip_band.time(edge as f64, multiple)
-    };
+    let trip_time =
+        |edge: usize, temperature: f64| drive.breaker.trip_time(edge as f64, breaker_current.at(temperature));
     let mut counted = [0.0_f64; 2];
     let mut found = Warming { trips_after: [None; 2], winding_limit_after: f64::INFINITY };
     let (mut t, mut temperature) = (0.0, start);

@@ -43,7 +43,7 @@ fn no_nuisance_trip(run: &Run, trips: Option<Trips>, when: String) -> Result<Che
 fn runs_for_ever(drive: &Drive, runs: &DirectionRuns) -> Result<Check, Error> {
     let requirement = "The running current never trips the breaker";
     let breaker = &drive.breaker;
-    let [fastest, slowest] = [0.0, 1.0].map(|edge| breaker.trip_band.pick_up(edge) * breaker.rated_current.si());
+    let [fastest, slowest] = [0.0, 1.0].map(|edge| breaker.trips_from(edge));
     let last = end(&runs.start);
     let current = runs.start.sample(&[last])?.current("breaker")?[0].abs();
     let when = format!("{} {}, {}", runs.held(), runs.direction, at(last));

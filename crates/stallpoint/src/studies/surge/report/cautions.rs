@@ -20,11 +20,16 @@ pub(super) fn add(study: &SurgeStudy, report: &mut Document) {
     } else {
         "Block the load: once released it may move.".into()
     });
-    if drive.breaker.reset == Reset::Automatic {
-        cautions.push(
+    match drive.breaker.reset {
+        Reset::Manual => {}
+        Reset::Automatic => cautions.push(
             "The breaker resets by itself and can restart the motor without warning: isolate, never wait for it."
                 .into(),
-        );
+        ),
+        Reset::Modified => cautions.push(
+            "The breaker resets by itself some time after the supply or the load was taken away: a trip does not isolate."
+                .into(),
+        ),
     }
     if drive.battery.chemistry != Chemistry::LithiumIronPhosphate {
         cautions.push(

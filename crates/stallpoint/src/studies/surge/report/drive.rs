@@ -81,10 +81,11 @@ fn celsius(value: f64) -> String {
 
 fn breaker(breaker: &Breaker) -> String {
     let rated = breaker.rated_current.si();
-    let [first, last] = [0.0, 1.0].map(|edge| quantity(breaker.trip_band.pick_up(edge) * rated, "A"));
+    let [first, last] = [0.0, 1.0].map(|edge| quantity(breaker.trips_from(edge), "A"));
     let reset = match breaker.reset {
         Reset::Manual => "by hand",
         Reset::Automatic => "by itself",
+        Reset::Modified => "by itself, but not while there is voltage across it",
     };
     format!(
         "{}; begins to trip at {first} (fastest device) to {last} (slowest); resets {reset}; {} closed",

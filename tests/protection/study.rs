@@ -1,0 +1,23 @@
+//! What the surge study makes of a warm breaker with a magnetic element.
+
+use stallpoint::drive::{BOAT_LIFT, Drive};
+use stallpoint::parts::{Derating, LinearDerating, MagneticTrip, Reset};
+use stallpoint::quantity::Temperature;
+use stallpoint::studies::surge::surge_study;
+
+#[test]
+fn exact_derating_and_magnetic_element_count() {
+    let mut drive = Drive::from_toml_str(BOAT_LIFT).unwrap();
+    let line = LinearDerating { reference_c: Temperature::from_si(40.0), per_kelvin: -0.005 };
+    drive.breaker.derating = Some(Derating::Linear(line));
+    drive.breaker.ambient_c = Some(Temperature::from_si(60.0));
+    drive.breaker.reset = Reset::Manual;
+    drive.breaker.magnetic = Some(MagneticTrip::new(1.3, 20.0));
+    let study = surge_study(&drive).unwrap();
+    let check = study.checks.iter().find(|c| c.requirement == "The running current never trips the breaker").unwrap();
+    // 80 A · 0.9 · 1.1, below the 104 A of the magnetic element.
+    assert!((check.limit.unwrap() - 79.2).abs() < 1e-9, "{check:?}");
+    // The start's peak is far above 104 A for longer than 8 ms: the fastest device of this kind opens.
+    let fastest = study.directions[0].start.run.state("breaker", "trip_fraction_fastest").unwrap();
+    assert!(fastest.iter().any(|fraction| *fraction >= 1.0));
+}

@@ -64,7 +64,7 @@ impl Drive {
     /// # Ok::<(), stallpoint::Error>(())
     /// ```
     pub fn stall_threshold(&self, joint: &str, direction: Direction) -> Result<StallThreshold, Error> {
-        let breakaway = self.breakaway();
+        let breakaway = self.breakaway(direction);
         let drop_out = self.contactor.drop_out_current();
         let coil_current = format!("coil_{}_current", direction.letter());
         // Positive while the drive still works. Friction against a forward drive is positive; a load that pulls the other
@@ -85,10 +85,11 @@ impl Drive {
         Ok(StallThreshold { stalls_at, drops_out_at, which_first })
     }
 
-    /// Torque to start the shaft, N·m: the sum over motor and loads.
-    pub(crate) fn breakaway(&self) -> f64 {
+    /// Dry torque to start the shaft in a direction, N·m: the sum over motor and loads.
+    pub(crate) fn breakaway(&self, direction: Direction) -> f64 {
+        let way = usize::from(direction == Direction::Reverse);
         let parts = std::iter::once(self.motor.part()).chain(self.load.iter().map(|load| load.part()));
-        parts.map(|part| part.dry_friction()).map(|f| f.breakaway.max(f.running)).sum()
+        parts.map(|part| part.dry_friction_each_way()[way]).map(|f| f.breakaway.max(f.running)).sum()
     }
 
     /// The drive at locked rotor with the contactor held closed in a direction.

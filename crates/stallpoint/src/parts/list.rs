@@ -4,7 +4,9 @@ use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
-use super::load::{GravityTorque, QuadraticTorque, ResistingTorque, ViscousTorque};
+use super::load::{
+    Conveyor, EndStop, GravityTorque, Hoist, HydraulicPump, QuadraticTorque, ResistingTorque, ViscousTorque, WormGear,
+};
 use super::{
     Battery, Breaker, Cable, Capacitor, Coil, CurrentSource, Diode, Inductor, Joint, PermanentMagnetMotor, Resistor,
     ReversingContactor, Switch, TestLamp, VoltageSource, Voltmeter, Waveform,
@@ -22,9 +24,13 @@ const PARTS: &[(&str, Maker)] = &[
     ("Cable", read::<Cable>),
     ("Capacitor", read::<Capacitor>),
     ("Coil", read::<Coil>),
+    ("Conveyor", read::<Conveyor>),
     ("CurrentSource", |kind, value| Ok(Box::new(CurrentSource { current: waveform::<ConstantCurrent>(kind, value)? }))),
     ("Diode", read::<Diode>),
+    ("EndStop", read::<EndStop>),
     ("GravityTorque", read::<GravityTorque>),
+    ("Hoist", read::<Hoist>),
+    ("HydraulicPump", read::<HydraulicPump>),
     ("Inductor", read::<Inductor>),
     ("Joint", read::<Joint>),
     ("PermanentMagnetMotor", read::<PermanentMagnetMotor>),
@@ -37,6 +43,7 @@ const PARTS: &[(&str, Maker)] = &[
     ("ViscousTorque", read::<ViscousTorque>),
     ("VoltageSource", |kind, value| Ok(Box::new(VoltageSource { voltage: waveform::<ConstantVoltage>(kind, value)? }))),
     ("Voltmeter", read::<Voltmeter>),
+    ("WormGear", read::<WormGear>),
 ];
 
 /// Makes a part from its kind, the name of its Rust type, and its parameters: a table of numbers in SI and texts with

@@ -1,0 +1,9 @@
+//! Loads on a shaft: against closed forms.
+
+mod conveyor;
+mod end_stop;
+mod hoist;
+mod parts;
+mod pump;
+mod support;
+mod worm_gear;

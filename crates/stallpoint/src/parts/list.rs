@@ -8,8 +8,8 @@ use super::load::{
     Conveyor, EndStop, GravityTorque, Hoist, HydraulicPump, QuadraticTorque, ResistingTorque, ViscousTorque, WormGear,
 };
 use super::{
-    Battery, Breaker, Cable, Capacitor, Coil, CurrentSource, Diode, Inductor, Joint, PermanentMagnetMotor, Resistor,
-    ReversingContactor, Switch, TestLamp, VoltageSource, Voltmeter, Waveform,
+    Battery, Breaker, Cable, Capacitor, ClampAmmeter, Coil, CurrentSource, Diode, Inductor, Joint,
+    PermanentMagnetMotor, Resistor, ReversingContactor, Switch, TestLamp, VoltageSource, Voltmeter, Waveform,
 };
 use crate::circuit::Part;
 use crate::error::{Error, PartError};
@@ -23,6 +23,7 @@ const PARTS: &[(&str, Maker)] = &[
     ("Breaker", read::<Breaker>),
     ("Cable", read::<Cable>),
     ("Capacitor", read::<Capacitor>),
+    ("ClampAmmeter", read::<ClampAmmeter>),
     ("Coil", read::<Coil>),
     ("Conveyor", read::<Conveyor>),
     ("CurrentSource", |kind, value| Ok(Box::new(CurrentSource { current: waveform::<ConstantCurrent>(kind, value)? }))),

@@ -2,8 +2,10 @@
 
 mod battery;
 mod breaker;
+mod brightness;
 mod cable;
 mod capacitor;
+mod clamp_ammeter;
 mod coil;
 pub(crate) mod contact;
 mod current_source;
@@ -26,8 +28,10 @@ mod waveform;
 
 pub use battery::Battery;
 pub use breaker::{Breaker, Reset};
+pub use brightness::Brightness;
 pub use cable::Cable;
 pub use capacitor::Capacitor;
+pub use clamp_ammeter::ClampAmmeter;
 pub use coil::Coil;
 pub use contact::Contact;
 pub use current_source::CurrentSource;

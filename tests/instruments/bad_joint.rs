@@ -1,7 +1,7 @@
 //! The two regimes of a bad joint on the boat lift, with what lamp and meter show.
 
-use stallpoint::drive::{BOAT_LIFT, Direction, Drive, Fault};
-use stallpoint::instruments::{Instrument, Word};
+use stallpoint::drive::{BOAT_LIFT, Direction, Drive, Fault, STAGE_LIFT};
+use stallpoint::instruments::{Instrument, InstrumentError, Word};
 use stallpoint::parts::{Brightness, TestLamp, Voltmeter};
 
 struct Shown {
@@ -60,6 +60,30 @@ fn prop_ohms_dim_the_lamp_but_not_the_meter() {
         assert!(bad.watts < 0.6 * healthy.watts, "{ohms}");
         assert_eq!(bad.speed, 0.0, "{ohms}");
     }
+}
+
+/// The low-impedance input escapes a few ohms too: 3 kohm draw 4 mA.
+#[test]
+fn exact_a_low_impedance_meter_does_not_find_ohms() {
+    let drive = Drive::from_toml_str(BOAT_LIFT).unwrap();
+    let bad = drive.with_fault(&Fault::joint("ground_stud_joint", 10.0).unwrap()).unwrap();
+    let read = |meter| bad.measure(&Instrument::Voltmeter(meter), "supply_stud", "ground_stud", None).unwrap().value;
+    let (high, low) = (read(Voltmeter::default()), read(Voltmeter::low_impedance()));
+    // Both read V_oc Z / (Z + R) with R some 10 ohm and milliohms.
+    assert!((low / high - 3000.0 / 3010.0).abs() < 1e-4, "{low} against {high}");
+}
+
+/// A 12 V lamp is not put on the 48 V of the stage lift, a 48 V lamp is.
+#[test]
+fn exact_a_lamp_for_the_wrong_drive_is_refused() {
+    let drive = Drive::from_toml_str(STAGE_LIFT).unwrap();
+    let read = |volts: &str| {
+        let lamp = Instrument::TestLamp(TestLamp::new(volts, "21 W").unwrap());
+        drive.measure(&lamp, "supply_stud", "ground_stud", None)
+    };
+    let error = read("12 V").unwrap_err();
+    assert!(matches!(error, InstrumentError::AboveRating { rated: 12.0, voltage, .. } if voltage > 50.0), "{error}");
+    assert_eq!(read("48 V").unwrap().word, Some(Word::Brightness(Brightness::Bright)));
 }
 
 /// Only a load on the joint shows it: the drop over it with the motor held, against the lamp's.

@@ -5,5 +5,6 @@ mod end_stop;
 mod hoist;
 mod parts;
 mod pump;
+mod stage_lift;
 mod support;
 mod worm_gear;

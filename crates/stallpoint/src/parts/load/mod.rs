@@ -81,6 +81,15 @@ impl Load {
         }
     }
 
+    /// Torque beyond dry friction that it takes forward and backward once its slack is taken up: a pump has no pressure until
+    /// it has turned a little.
+    pub(crate) fn working_torque(&self) -> [f64; 2] {
+        match self {
+            Self::HydraulicPump(pump) => [pump.forward_pressure, pump.reverse_pressure].map(|p| pump.torque_at(p.si())),
+            _ => [0.0; 2],
+        }
+    }
+
     /// Whether it may move by itself when the drive lets go of it.
     pub fn may_run_away(&self) -> bool {
         match self {

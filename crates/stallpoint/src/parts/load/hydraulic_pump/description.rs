@@ -28,8 +28,7 @@ use crate::quantity::{AngularSpeed, Fraction, Inertia, IntoQuantity, Pressure, V
 /// opposites.
 ///
 /// Limits: one volume of oil under pressure, no cavitation, no inertia of the moved mass; friction does not grow with
-/// pressure; a load that runs ahead is held by its valve and does not drive the pump. At locked rotor there is no pressure:
-/// a stall threshold of the whole drive then tells only of breakaway.
+/// pressure; a load that runs ahead is held by its valve and does not drive the pump.
 ///
 /// Source: any textbook of hydraulics. Defaults are typical, no source.
 ///

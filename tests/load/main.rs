@@ -2,9 +2,11 @@
 
 mod conveyor;
 mod end_stop;
+mod gate;
 mod hoist;
 mod parts;
 mod pump;
+mod rough;
 mod stage_lift;
 mod support;
 mod worm_gear;

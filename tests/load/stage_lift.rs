@@ -73,3 +73,31 @@ fn exact_written_and_read_back() {
     let drive = drive();
     assert_eq!(Drive::from_toml_str(&drive.to_toml().unwrap()).unwrap(), drive);
 }
+
+/// The report says in words what each kind of load takes.
+#[test]
+fn exact_the_report_describes_the_load() {
+    let text = |loads: &str| {
+        let mut drive = drive();
+        drive.load = toml::from_str::<Loads>(loads).unwrap().load;
+        surge_study(&drive).unwrap().to_markdown()
+    };
+    let pump = surge_study(&drive()).unwrap().to_markdown();
+    assert!(pump.contains("hydraulic pump, 8.91 N·m at its relief pressure of 140 bar"), "{pump}");
+    let gear = text("[[load]]\nkind = \"worm_gear\"\nratio = 40\nefficiency = 0.4\nhanging_torque = \"80 N m\"");
+    // 80/40/0.4 = 5 forward; 80/40 (1/0.4 - 2) = 1 backward.
+    assert!(
+        gear.contains("worm gear that cannot be driven back, takes 5 N·m to start forward and 1 N·m backward"),
+        "{gear}"
+    );
+    assert!(gear.contains("Block the load: once released it may move."));
+    let hoist = text(
+        "[[load]]\nkind = \"hoist\"\nmass = \"500 kg\"\ndrum_radius = \"50 mm\"\ngear_ratio = 50\nefficiency = 0.8\ninertia = \"0.001 kg m2\"",
+    );
+    assert!(hoist.contains("Block the load: it hangs on the shaft and may move when the drive lets go."), "{hoist}");
+}
+
+#[derive(serde::Deserialize)]
+struct Loads {
+    load: Vec<Load>,
+}

@@ -151,7 +151,7 @@ fn load(load: &Load) -> String {
         Load::HydraulicPump(pump) => format!(
             "hydraulic pump, {} at its relief pressure of {}",
             torque(pump.torque_at(pump.relief_pressure.si())),
-            quantity(pump.relief_pressure.si(), "Pa")
+            quantity(1e-5 * pump.relief_pressure.si(), "bar")
         ),
         Load::EndStop(stop) => {
             let at = |angle: Option<Angle>| angle.map_or("none".into(), |angle| quantity(angle.si(), "rad"));

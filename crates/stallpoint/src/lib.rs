@@ -3,6 +3,7 @@
 pub mod circuit;
 pub mod drive;
 mod error;
+pub mod instruments;
 pub mod parts;
 pub mod quantity;
 pub mod report;

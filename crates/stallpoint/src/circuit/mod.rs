@@ -16,6 +16,7 @@ mod trace;
 mod transient;
 
 pub use circuit::Circuit;
+pub(crate) use circuit::closest;
 pub use energy::{EnergyAccount, PartEnergy};
 pub use event::Event;
 pub use local::{At, LocalEquations, Stamp};

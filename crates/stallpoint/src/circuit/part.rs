@@ -273,6 +273,11 @@ pub trait Part: Debug + Send + Sync {
         DryFriction::default()
     }
 
+    /// Dry friction against forward and against backward motion, where they differ: a gear's losses go with its load.
+    fn dry_friction_each_way(&self) -> [DryFriction; 2] {
+        [self.dry_friction(); 2]
+    }
+
     /// A copy in a box.
     fn boxed(&self) -> Box<dyn Part>;
 }

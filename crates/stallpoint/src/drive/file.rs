@@ -9,6 +9,9 @@ use crate::error::Error;
 /// The demo drive: a lakeside boat lift. All data invented, plausible, no source.
 pub const BOAT_LIFT: &str = include_str!("boat_lift.toml");
 
+/// The demo drive at 48 V: the pump unit of a stage lift. All data invented, plausible, no source.
+pub const STAGE_LIFT: &str = include_str!("stage_lift.toml");
+
 impl Drive {
     /// Reads a drive from the text of a TOML file.
     ///

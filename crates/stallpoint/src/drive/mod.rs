@@ -12,7 +12,7 @@ mod wiring;
 pub use control::{Control, Direction};
 pub use description::{Case, CoilReturn, ControlSupply, ControlWiring, Drive, JOINTS, SCHEMA};
 pub use fault::Fault;
-pub use file::BOAT_LIFT;
+pub use file::{BOAT_LIFT, STAGE_LIFT};
 pub use limits::Limits;
 pub(crate) use start::largest;
 pub use start::{Start, StartOptions, Surge, Trips};

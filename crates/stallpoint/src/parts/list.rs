@@ -4,10 +4,12 @@ use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
-use super::load::{GravityTorque, QuadraticTorque, ResistingTorque, ViscousTorque};
+use super::load::{
+    Conveyor, EndStop, GravityTorque, Hoist, HydraulicPump, QuadraticTorque, ResistingTorque, ViscousTorque, WormGear,
+};
 use super::{
-    Battery, Breaker, Cable, Capacitor, Coil, CurrentSource, Diode, Fuse, Inductor, Joint, PermanentMagnetMotor,
-    Resistor, ReversingContactor, Switch, TestLamp, VoltageSource, Voltmeter, Waveform,
+    Battery, Breaker, Cable, Capacitor, ClampAmmeter, Coil, CurrentSource, Diode, Fuse, Inductor, Joint,
+    PermanentMagnetMotor, Resistor, ReversingContactor, Switch, TestLamp, VoltageSource, Voltmeter, Waveform,
 };
 use crate::circuit::Part;
 use crate::error::{Error, PartError};
@@ -21,11 +23,16 @@ const PARTS: &[(&str, Maker)] = &[
     ("Breaker", read::<Breaker>),
     ("Cable", read::<Cable>),
     ("Capacitor", read::<Capacitor>),
+    ("ClampAmmeter", read::<ClampAmmeter>),
     ("Coil", read::<Coil>),
+    ("Conveyor", read::<Conveyor>),
     ("CurrentSource", |kind, value| Ok(Box::new(CurrentSource { current: waveform::<ConstantCurrent>(kind, value)? }))),
     ("Diode", read::<Diode>),
+    ("EndStop", read::<EndStop>),
     ("Fuse", read::<Fuse>),
     ("GravityTorque", read::<GravityTorque>),
+    ("Hoist", read::<Hoist>),
+    ("HydraulicPump", read::<HydraulicPump>),
     ("Inductor", read::<Inductor>),
     ("Joint", read::<Joint>),
     ("PermanentMagnetMotor", read::<PermanentMagnetMotor>),
@@ -38,6 +45,7 @@ const PARTS: &[(&str, Maker)] = &[
     ("ViscousTorque", read::<ViscousTorque>),
     ("VoltageSource", |kind, value| Ok(Box::new(VoltageSource { voltage: waveform::<ConstantVoltage>(kind, value)? }))),
     ("Voltmeter", read::<Voltmeter>),
+    ("WormGear", read::<WormGear>),
 ];
 
 /// Makes a part from its kind, the name of its Rust type, and its parameters: a table of numbers in SI and texts with

@@ -1,8 +1,10 @@
 //! Parts, one file each. To add one: its file, its line here, its docs and its tests.
 
 mod battery;
+mod brightness;
 mod cable;
 mod capacitor;
+mod clamp_ammeter;
 mod coil;
 pub(crate) mod contact;
 mod current_source;
@@ -24,8 +26,10 @@ mod voltmeter;
 mod waveform;
 
 pub use battery::Battery;
+pub use brightness::Brightness;
 pub use cable::Cable;
 pub use capacitor::Capacitor;
+pub use clamp_ammeter::ClampAmmeter;
 pub use coil::Coil;
 pub use contact::Contact;
 pub use current_source::CurrentSource;

@@ -6,7 +6,7 @@ use crate::circuit::{At, Change, DryFriction, Memory, Part, Path, Power, Stamp, 
 ///
 /// Momentum `d/dt (J ω) + Σ torques + T_f = 0`, with the friction torque `T_f` as an unknown of its own: held, it is what
 /// keeps `ω = 0`, as long as it does not exceed the sum of the parts' breakaway torques; sliding, it is the sum of their
-/// running torques against the motion. The two modes change at located events, so that a held shaft is held exactly.
+/// running torques against the motion, which may differ forward and backward. The two modes change at located events, so that a held shaft is held exactly.
 ///
 /// States: `friction_torque`; probes: `speed`.
 ///
@@ -15,7 +15,8 @@ use crate::circuit::{At, Change, DryFriction, Memory, Part, Path, Power, Stamp, 
 #[derive(Debug, Clone)]
 pub struct Shaft {
     inertia: f64,
-    friction: DryFriction,
+    /// Against forward and against backward motion.
+    friction: [DryFriction; 2],
 }
 
 const SPEED: usize = 0;
@@ -30,12 +31,13 @@ impl Shaft {
 
     /// The shaft under some parts.
     pub(crate) fn carrying<'p>(parts: impl Iterator<Item = &'p dyn Part>) -> Self {
-        let mut own = Self { inertia: 0.0, friction: DryFriction::default() };
+        let mut own = Self { inertia: 0.0, friction: [DryFriction::default(); 2] };
         for part in parts {
-            let friction = part.dry_friction();
             own.inertia += part.inertia();
-            own.friction.running += friction.running;
-            own.friction.breakaway += friction.breakaway.max(friction.running);
+            for (sum, friction) in own.friction.iter_mut().zip(part.dry_friction_each_way()) {
+                sum.running += friction.running;
+                sum.breakaway += friction.breakaway.max(friction.running);
+            }
         }
         own
     }
@@ -61,8 +63,8 @@ impl Part for Shaft {
         out.df(SPEED, TORQUE, 1.0);
         let (by_speed, by_torque, given) = match at.memory.mode {
             Self::STUCK => (1.0, 0.0, 0.0),
-            Self::FORWARD => (0.0, 1.0, self.friction.running),
-            _ => (0.0, 1.0, -self.friction.running),
+            Self::FORWARD => (0.0, 1.0, self.friction[0].running),
+            _ => (0.0, 1.0, -self.friction[1].running),
         };
         out.f(TORQUE, by_speed * at.x(SPEED) + by_torque * at.x(TORQUE) - given);
         out.df(TORQUE, SPEED, by_speed);
@@ -82,8 +84,8 @@ impl Part for Shaft {
         match at.memory.mode {
             // Friction against a forward drive is positive.
             Self::STUCK => {
-                out[0] = at.x(TORQUE) - self.friction.breakaway;
-                out[1] = -at.x(TORQUE) - self.friction.breakaway;
+                out[0] = at.x(TORQUE) - self.friction[0].breakaway;
+                out[1] = -at.x(TORQUE) - self.friction[1].breakaway;
             }
             Self::FORWARD => out[2] = -at.x(SPEED),
             _ => out[2] = at.x(SPEED),

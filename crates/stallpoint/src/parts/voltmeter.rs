@@ -10,9 +10,13 @@ use crate::quantity::{IntoQuantity, Resistance};
 
 /// A voltmeter with its input resistance: `v = R i`; the probe `reading` is the voltage of `plus` to `minus`.
 ///
+/// With 10 Mohm it hardly loads what it measures: behind an ohm, or a thousand, it still reads the full voltage. The
+/// low-impedance input draws milliamperes and so does not take leakage for a supply, but a few ohms escape it too: only a lamp
+/// or the motor itself loads a bad joint.
+///
 /// Limits: no error of its own, no range, no averaging.
 ///
-/// Source: 10 Mohm is what digital multimeters usually have (typical, no source).
+/// Source: 10 Mohm is what digital multimeters usually have, 3 kohm what their low-impedance inputs have (typical, no source).
 ///
 /// # Example
 /// ```
@@ -41,6 +45,11 @@ const TERMINALS: [Terminal; 2] = [electrical("plus"), electrical("minus")];
 const PROBES: [Probe; 1] = [Probe { name: "reading", unit: "V" }];
 
 impl Voltmeter {
+    /// A voltmeter with a low-impedance input of 3 kohm (typical, no source).
+    pub fn low_impedance() -> Self {
+        Self { input_resistance: Resistance::from_si(3e3) }
+    }
+
     /// A voltmeter of another input resistance.
     ///
     /// # Errors

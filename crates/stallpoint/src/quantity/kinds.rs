@@ -82,6 +82,10 @@ quantities! {
     Length "length", "m", "24 ft", [1, 0, 0, 0, 0], 0;
     /// An area in m².
     Area "area", "m2", "35 mm2", [2, 0, 0, 0, 0], 0;
+    /// A volume in m³.
+    Volume "volume", "m3", "8 cm3", [3, 0, 0, 0, 0], 0;
+    /// A pressure in Pa.
+    Pressure "pressure", "Pa", "160 bar", [-1, 1, -2, 0, 0], 0;
     /// A mass in kg.
     Mass "mass", "kg", "3.5 kg", [0, 1, 0, 0, 0], 0;
     /// A motor's torque per ampere in N m/A, which is its back electromotive force in V s/rad.
@@ -92,6 +96,8 @@ quantities! {
     AngularSpeed "angular speed", "rad/s", "1800 rpm", [0, 0, -1, 0, 0], 1, angle_needed;
     /// A torque per angular speed in N m s/rad.
     AngularDamping "angular damping", "N m s/rad", "0.001 N m s/rad", [2, 1, -1, 0, 0], -1;
+    /// A torque per angle in N m/rad; the radian must be written in a text.
+    AngularStiffness "angular stiffness", "N m/rad", "50 N m/rad", [2, 1, -2, 0, 0], -1, angle_needed;
     /// A torque per squared angular speed in N m s²/rad².
     QuadraticDrag "quadratic drag", "N m s2/rad2", "2e-5 N m s2/rad2", [2, 1, 0, 0, 0], -2;
     /// A temperature; the number is in °C. Reads degC, °C, degF, °F and K.

@@ -40,7 +40,7 @@ pub use conductor_size::ConductorSize;
 pub use error::QuantityError;
 pub use into_quantity::{IntoQuantity, Quantity};
 pub use kinds::{
-    Angle, AngularDamping, AngularSpeed, Area, Capacitance, Charge, Conductance, Current, Energy, FluxLinkage,
-    Fraction, Frequency, HeatCapacity, Inductance, Inertia, Length, Mass, Power, QuadraticDrag, Resistance,
-    Temperature, ThermalResistance, Time, Torque, TorqueConstant, Voltage,
+    Angle, AngularDamping, AngularSpeed, AngularStiffness, Area, Capacitance, Charge, Conductance, Current, Energy,
+    FluxLinkage, Fraction, Frequency, HeatCapacity, Inductance, Inertia, Length, Mass, Power, Pressure, QuadraticDrag,
+    Resistance, Temperature, ThermalResistance, Time, Torque, TorqueConstant, Voltage, Volume,
 };

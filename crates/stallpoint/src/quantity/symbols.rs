@@ -45,6 +45,7 @@ const WATT: [i8; 5] = [2, 1, -3, 0, 0];
 const COULOMB: [i8; 5] = [0, 0, 1, 1, 0];
 const WEBER: [i8; 5] = [2, 1, -2, -1, 0];
 const NEWTON: [i8; 5] = [1, 1, -2, 0, 0];
+const PASCAL: [i8; 5] = [-1, 1, -2, 0, 0];
 const SECOND: [i8; 5] = [0, 0, 1, 0, 0];
 const METRE_DIM: [i8; 5] = [1, 0, 0, 0, 0];
 const KILOGRAM: [i8; 5] = [0, 1, 0, 0, 0];
@@ -73,6 +74,8 @@ pub(super) const SYMBOLS: &[Symbol] = &[
     sym("N", NEWTON, 1.0, 0, SI),
     sym("Nm", JOULE, 1.0, 0, SI),
     sym("lbf", NEWTON, 44_482_216_152_605.0, -13, NONE),
+    sym("Pa", PASCAL, 1.0, 0, SI),
+    sym("bar", PASCAL, 1.0, 5, NONE),
     sym("s", SECOND, 1.0, 0, SI),
     sym("min", SECOND, 60.0, 0, NONE),
     sym("h", SECOND, 3600.0, 0, NONE),

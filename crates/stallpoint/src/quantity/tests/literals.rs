@@ -16,7 +16,7 @@ fn exact_every_kind_is_consistent_with_its_own_unit_and_example() {
         let example = crate::quantity::convert::read(kind.example, kind, 0).unwrap();
         assert!(example > 0.0, "{}", kind.name);
     }
-    assert_eq!(KINDS.len(), 26);
+    assert_eq!(KINDS.len(), 29);
 }
 
 #[test]

@@ -14,7 +14,7 @@ pub(super) fn add(study: &SurgeStudy, report: &mut Document) {
          circuit dead, prove the tester again."
             .to_string(),
     ];
-    let hangs = drive.load.iter().any(|load| matches!(load, Load::GravityTorque(_)));
+    let hangs = drive.load.iter().any(Load::may_run_away);
     cautions.push(if hangs {
         "Block the load: it hangs on the shaft and may move when the drive lets go.".into()
     } else {

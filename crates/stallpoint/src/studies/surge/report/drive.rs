@@ -1,9 +1,11 @@
 //! The drive as understood: one line a part.
 
+use crate::circuit::{At, LocalEquations};
 use crate::drive::{CoilReturn, ControlSupply, Drive};
 use crate::parts::load::Load;
 use crate::parts::motor::Motor;
 use crate::parts::{Battery, Breaker, Cable, Joint, Reset, RestPosition, ReversingContactor};
+use crate::quantity::Angle;
 use crate::report::{Document, Table, percent, quantity};
 use crate::tables::Chemistry;
 
@@ -144,7 +146,32 @@ fn load(load: &Load) -> String {
         Load::QuadraticTorque(load) => {
             format!("opposes motion with {} at 100 rad/s, as the speed squared", torque(1e4 * load.coefficient.si()))
         }
+        Load::Hoist(hoist) => format!("hoist with {}, {}", quantity(hoist.mass.si(), "kg"), both_ways(load)),
+        Load::WormGear(_) => format!("worm gear that cannot be driven back, {}", both_ways(load)),
+        Load::Conveyor(conveyor) => format!("conveyor of {}, {}", quantity(conveyor.mass.si(), "kg"), both_ways(load)),
+        Load::HydraulicPump(pump) => format!(
+            "hydraulic pump, {} at its relief pressure of {}",
+            torque(pump.torque_at(pump.relief_pressure.si())),
+            quantity(1e-5 * pump.relief_pressure.si(), "bar")
+        ),
+        Load::EndStop(stop) => {
+            let at = |angle: Option<Angle>| angle.map_or("none".into(), |angle| quantity(angle.si(), "rad"));
+            format!("end stops at the motor: forward {}, backward {}", at(stop.forward), at(stop.backward))
+        }
     }
+}
+
+/// Torque that a geared load takes to start, each way.
+fn both_ways(load: &Load) -> String {
+    let part = load.part();
+    let mut stamp = LocalEquations::new(1);
+    part.evaluate(&At::alone(0.0, &[0.0], &part.memory(), &[0]), &mut stamp.stamp());
+    let [forward, backward] = part.dry_friction_each_way().map(|friction| friction.breakaway.max(friction.running));
+    format!(
+        "takes {} to start forward and {} backward",
+        quantity(forward + stamp.f[0], "N·m"),
+        quantity(backward - stamp.f[0], "N·m")
+    )
 }
 
 fn joints(drive: &Drive) -> String {

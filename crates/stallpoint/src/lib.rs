@@ -3,6 +3,7 @@
 pub mod circuit;
 pub mod drive;
 mod error;
+mod linear;
 pub mod parts;
 pub mod quantity;
 pub mod report;

@@ -3,6 +3,7 @@
 mod assembly;
 mod catalogue;
 mod circuit;
+mod conformance;
 mod energy;
 mod event;
 mod local;
@@ -16,6 +17,7 @@ mod trace;
 mod transient;
 
 pub use circuit::Circuit;
+pub use conformance::{Conformance, ConformanceOptions, NotConforming, check_part};
 pub use energy::{EnergyAccount, PartEnergy};
 pub use event::Event;
 pub use local::{At, LocalEquations, Stamp};

@@ -115,7 +115,7 @@ fn set(description: &mut Value, key: &str, value: Value) -> Result<(), Error> {
     }
     let mut steps: Vec<&str> = key.split('.').collect();
     if steps[0].ends_with("_joint") {
-        if !super::description::JOINTS.contains(&steps[0]) {
+        if !super::description::is_joint(steps[0]) {
             return Err(unknown(format!(
                 "there is no joint \"{}\"; known are {}",
                 steps[0],
@@ -126,10 +126,10 @@ fn set(description: &mut Value, key: &str, value: Value) -> Result<(), Error> {
     }
     let last = steps.pop().unwrap_or_default();
     let mut place = description;
-    for step in steps {
-        // A joint as good as new is not in the table yet.
-        if let Some(joints) = place.as_object_mut().filter(|_| super::description::JOINTS.contains(&step)) {
-            joints.entry(step).or_insert_with(|| Value::Object(Default::default()));
+    for (depth, &step) in steps.iter().enumerate() {
+        // A joint or faults as good as new are not in the table yet.
+        if let Some(table) = place.as_object_mut().filter(|_| super::may_be_absent(&steps[..=depth])) {
+            table.entry(step).or_insert_with(|| Value::Object(Default::default()));
         }
         place = match step.parse::<usize>() {
             Ok(index) if place.is_array() => place.get_mut(index),

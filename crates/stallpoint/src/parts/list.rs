@@ -6,8 +6,9 @@ use serde_json::Value;
 
 use super::load::{GravityTorque, QuadraticTorque, ResistingTorque, ViscousTorque};
 use super::{
-    Battery, Breaker, Cable, Capacitor, Coil, CurrentSource, Diode, Inductor, Joint, PermanentMagnetMotor, Resistor,
-    ReversingContactor, Switch, TestLamp, VoltageSource, Voltmeter, Waveform,
+    Battery, Breaker, Cable, Capacitor, Coil, CompoundMotor, CurrentSource, Diode, Inductor, Joint,
+    PermanentMagnetMotor, Resistor, ReversingContactor, SeriesMotor, ShuntMotor, Switch, TestLamp, VoltageSource,
+    Voltmeter, Waveform,
 };
 use crate::circuit::Part;
 use crate::error::{Error, PartError};
@@ -22,6 +23,7 @@ const PARTS: &[(&str, Maker)] = &[
     ("Cable", read::<Cable>),
     ("Capacitor", read::<Capacitor>),
     ("Coil", read::<Coil>),
+    ("CompoundMotor", read::<CompoundMotor>),
     ("CurrentSource", |kind, value| Ok(Box::new(CurrentSource { current: waveform::<ConstantCurrent>(kind, value)? }))),
     ("Diode", read::<Diode>),
     ("GravityTorque", read::<GravityTorque>),
@@ -32,6 +34,8 @@ const PARTS: &[(&str, Maker)] = &[
     ("ResistingTorque", read::<ResistingTorque>),
     ("Resistor", read::<Resistor>),
     ("ReversingContactor", read::<ReversingContactor>),
+    ("SeriesMotor", read::<SeriesMotor>),
+    ("ShuntMotor", read::<ShuntMotor>),
     ("Switch", read::<Switch>),
     ("TestLamp", read::<TestLamp>),
     ("ViscousTorque", read::<ViscousTorque>),

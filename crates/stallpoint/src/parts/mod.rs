@@ -36,7 +36,7 @@ pub use inductor::Inductor;
 pub use joint::Joint;
 pub use lamp::TestLamp;
 pub use list::{part_from, part_kinds};
-pub use motor::PermanentMagnetMotor;
+pub use motor::{CompoundMotor, PermanentMagnetMotor, SeriesMotor, ShuntMotor};
 pub use resistor::Resistor;
 pub use reversing_contactor::{ContactorDuty, RestPosition, ReversingContactor};
 pub use shaft::Shaft;

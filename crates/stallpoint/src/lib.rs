@@ -4,6 +4,7 @@ pub mod circuit;
 pub mod drive;
 mod error;
 pub mod instruments;
+mod linear;
 pub mod parts;
 pub mod quantity;
 pub mod report;

@@ -3,6 +3,7 @@
 mod assembly;
 mod catalogue;
 mod circuit;
+mod conformance;
 mod energy;
 mod event;
 mod local;
@@ -17,6 +18,7 @@ mod transient;
 
 pub use circuit::Circuit;
 pub(crate) use circuit::closest;
+pub use conformance::{Conformance, ConformanceOptions, NotConforming, check_part};
 pub use energy::{EnergyAccount, PartEnergy};
 pub use event::Event;
 pub use local::{At, LocalEquations, Stamp};

@@ -9,7 +9,7 @@ use super::limits::Limits;
 use crate::circuit::Part;
 use crate::error::{Error, PartError};
 use crate::parts::load::Load;
-use crate::parts::motor::Motor;
+use crate::parts::motor::{FieldPlace, Motor};
 use crate::parts::{Battery, Breaker, Cable, Joint, ReversingContactor, Switch};
 use crate::quantity::Resistance;
 
@@ -23,6 +23,10 @@ pub const SCHEMA: u32 = 1;
 /// supply cable → `supply_stud` → contactor → `motor_a_stud` / `motor_b_stud` → motor leads → `motor_a` / `motor_b` → … →
 /// `ground_stud` → ground cable → `battery_negative`, which is the reference. Every bolted or crimped connection is a joint
 /// `<point>_joint` between `<point>` (the stud, the part) and `<point>_lug` (the conductor's end).
+///
+/// A wound field lies outside the motor studs, so that the contactor turns only the armature round: a series field between
+/// supply cable and supply stud (… supply cable → `field_in` → field → `field_out` → `supply_stud`), a shunt field across the
+/// studs (`supply_stud` → `shunt_in` → field → `shunt_out` → `ground_stud`).
 ///
 /// A drive is a value: a change makes a copy. It reads from and writes to TOML.
 ///
@@ -152,7 +156,7 @@ impl Default for ControlWiring {
     }
 }
 
-/// Names of the joints of a drive: the points of the loop, and the case's bond.
+/// Names of the joints that every drive has: the points of the loop, and the case's bond.
 pub const JOINTS: [&str; 13] = [
     "battery_positive_joint",
     "isolator_in_joint",
@@ -169,14 +173,45 @@ pub const JOINTS: [&str; 13] = [
     "case_joint",
 ];
 
+/// Names of the joints that only a motor with a wound field has: a series field's in the supply lead, a shunt field's across
+/// the contactor's supply and ground studs.
+pub const FIELD_JOINTS: [&str; 4] = ["field_in_joint", "field_out_joint", "shunt_in_joint", "shunt_out_joint"];
+
+/// Whether some drive has a joint of this name.
+pub(crate) fn is_joint(name: &str) -> bool {
+    JOINTS.contains(&name) || FIELD_JOINTS.contains(&name)
+}
+
+/// Whether a table of a description may be missing because all in it is as new: a joint, a motor's faults.
+pub(crate) fn may_be_absent(path: &[&str]) -> bool {
+    match path {
+        ["joints", joint] => is_joint(joint),
+        ["motor", "faults" | "variation"] | ["motor", "armature", "faults" | "variation"] => true,
+        _ => false,
+    }
+}
+
 impl Drive {
+    /// Names of its joints.
+    pub fn joint_names(&self) -> Vec<&'static str> {
+        let mut names = JOINTS.to_vec();
+        for place in self.motor.fields() {
+            names.extend(match place {
+                FieldPlace::SupplyLead { .. } => &FIELD_JOINTS[..2],
+                FieldPlace::AcrossSupply { .. } => &FIELD_JOINTS[2..],
+            });
+        }
+        names
+    }
+
     /// The joint of this name, as new when the description does not mention it.
     ///
     /// # Errors
     /// No such joint.
     pub fn joint(&self, name: &str) -> Result<Joint, Error> {
-        if !JOINTS.contains(&name) {
-            return Err(Error::option("joint", &format!("\"{name}\""), &format!("one of {}", JOINTS.join(", "))));
+        let known = self.joint_names();
+        if !known.contains(&name) {
+            return Err(Error::option("joint", &format!("\"{name}\""), &format!("one of {}", known.join(", "))));
         }
         Ok(self.joints.get(name).cloned().unwrap_or_default())
     }

@@ -1,6 +1,6 @@
 //! Faults switched on by name.
 
-use super::description::{Drive, JOINTS};
+use super::description::{Drive, FIELD_JOINTS, JOINTS, is_joint};
 use crate::error::Error;
 use crate::quantity::{IntoQuantity, Resistance};
 
@@ -28,8 +28,9 @@ impl Fault {
     /// # Errors
     /// No such joint; a wrong unit; a resistance that is not above zero.
     pub fn joint(name: &str, resistance: impl IntoQuantity<Resistance>) -> Result<Self, Error> {
-        if !JOINTS.contains(&name) {
-            let allowed = format!("a joint of the drive: {}", JOINTS.join(", "));
+        if !is_joint(name) {
+            let wound = FIELD_JOINTS.join(", ");
+            let allowed = format!("a joint of the drive: {}; with a wound field {wound}", JOINTS.join(", "));
             return Err(Error::option("part", &format!("\"{name}\""), &allowed));
         }
         let resistance = crate::parts::quantity("resistance", resistance)?;

@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 
-use super::description::{Drive, JOINTS};
+use super::description::{Drive, JOINTS, is_joint, may_be_absent};
 use super::fault::Fault;
 use crate::error::Error;
 
@@ -121,16 +121,16 @@ fn set(description: &mut Value, key: &str, value: Value) -> Result<(), Error> {
         steps.insert(0, "joints");
     }
     if let ["joints", joint, ..] = steps[..]
-        && !JOINTS.contains(&joint)
+        && !is_joint(joint)
     {
         return Err(unknown(format!("there is no joint \"{joint}\"; known are {}", JOINTS.join(", "))));
     }
     let last = steps.pop().unwrap_or_default();
     let mut place = description;
-    for step in steps {
-        // A joint as good as new is not in the table yet.
-        if let Some(joints) = place.as_object_mut().filter(|_| JOINTS.contains(&step)) {
-            joints.entry(step).or_insert_with(|| Value::Object(Default::default()));
+    for (depth, &step) in steps.iter().enumerate() {
+        // A joint or faults as good as new are not in the table yet.
+        if let Some(table) = place.as_object_mut().filter(|_| may_be_absent(&steps[..=depth])) {
+            table.entry(step).or_insert_with(|| Value::Object(Default::default()));
         }
         let missing = match place.as_array().map(Vec::len) {
             Some(entries) => format!("there is no entry \"{step}\" in the list; it has {entries}, numbered from 0"),

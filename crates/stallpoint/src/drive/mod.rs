@@ -10,7 +10,8 @@ mod threshold;
 mod wiring;
 
 pub use control::{Control, Direction};
-pub use description::{Case, CoilReturn, ControlSupply, ControlWiring, Drive, JOINTS, SCHEMA};
+pub(crate) use description::may_be_absent;
+pub use description::{Case, CoilReturn, ControlSupply, ControlWiring, Drive, FIELD_JOINTS, JOINTS, SCHEMA};
 pub use fault::Fault;
 pub use file::{BOAT_LIFT, STAGE_LIFT};
 pub use limits::Limits;

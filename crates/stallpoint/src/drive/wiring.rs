@@ -4,6 +4,7 @@ use super::control::{Control, Direction};
 use super::description::{CoilReturn, ControlSupply, Drive};
 use crate::circuit::Circuit;
 use crate::error::Error;
+use crate::parts::motor::FieldPlace;
 use crate::parts::{Cable, Resistor, Switch};
 use crate::quantity::Resistance;
 
@@ -30,7 +31,9 @@ impl Drive {
         self.add_joint(&mut c, "breaker_in")?;
         c.add("breaker", self.breaker.clone(), [("line", "breaker_in"), ("load", "breaker_out")])?;
         self.add_joint(&mut c, "breaker_out")?;
-        add_cable(&mut c, "supply_cable", Some(&self.supply_cable), "breaker_out_lug", "supply_stud_lug")?;
+        let series = self.motor.fields().iter().any(|place| matches!(place, FieldPlace::SupplyLead { .. }));
+        let supplied = if series { "field_in_lug" } else { "supply_stud_lug" };
+        add_cable(&mut c, "supply_cable", Some(&self.supply_cable), "breaker_out_lug", supplied)?;
         self.add_joint(&mut c, "supply_stud")?;
 
         let contactor = [
@@ -50,7 +53,7 @@ impl Drive {
             add_cable(&mut c, &lead, self.motor_lead.as_ref(), &format!("{stud}_lug"), &format!("{motor}_lug"))?;
             self.add_joint(&mut c, &motor)?;
         }
-        c.add_boxed("motor", self.motor.part().boxed(), [("plus", "motor_a"), ("minus", "motor_b")])?;
+        self.add_motor(&mut c)?;
         for load in &self.load {
             c.attach_boxed("motor", load.part().boxed())?;
         }
@@ -66,6 +69,30 @@ impl Drive {
         }
         self.add_control(&mut c, control)?;
         Ok(c)
+    }
+
+    /// The motor: its armature between the motor leads, its fields outside the contactor's motor studs.
+    fn add_motor(&self, c: &mut Circuit) -> Result<(), Error> {
+        let [plus, minus] = self.motor.armature_terminals();
+        let mut wires = vec![(plus, "motor_a"), (minus, "motor_b")];
+        for place in self.motor.fields() {
+            match *place {
+                FieldPlace::SupplyLead { plus, minus } => {
+                    self.add_joint(c, "field_in")?;
+                    wires.extend([(plus, "field_in"), (minus, "field_out")]);
+                    self.add_joint(c, "field_out")?;
+                    add_cable(c, "field_lead", None, "field_out_lug", "supply_stud_lug")?;
+                }
+                FieldPlace::AcrossSupply { plus, minus } => {
+                    add_cable(c, "shunt_supply_lead", None, "supply_stud", "shunt_in_lug")?;
+                    self.add_joint(c, "shunt_in")?;
+                    wires.extend([(plus, "shunt_in"), (minus, "shunt_out")]);
+                    self.add_joint(c, "shunt_out")?;
+                    add_cable(c, "shunt_ground_lead", None, "shunt_out_lug", "ground_stud")?;
+                }
+            }
+        }
+        c.add_boxed("motor", self.motor.part().boxed(), wires)
     }
 
     /// The joint between a point and its lug, first terminal on the point.

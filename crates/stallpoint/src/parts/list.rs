@@ -8,8 +8,9 @@ use super::load::{
     Conveyor, EndStop, GravityTorque, Hoist, HydraulicPump, QuadraticTorque, ResistingTorque, ViscousTorque, WormGear,
 };
 use super::{
-    Battery, Breaker, Cable, Capacitor, ClampAmmeter, Coil, CurrentSource, Diode, Fuse, Inductor, Joint,
-    PermanentMagnetMotor, Resistor, ReversingContactor, Switch, TestLamp, VoltageSource, Voltmeter, Waveform,
+    Battery, Breaker, Cable, Capacitor, ClampAmmeter, Coil, CompoundMotor, CurrentSource, Diode, Fuse, Inductor, Joint,
+    PermanentMagnetMotor, Resistor, ReversingContactor, SeriesMotor, ShuntMotor, Switch, TestLamp, VoltageSource,
+    Voltmeter, Waveform,
 };
 use crate::circuit::Part;
 use crate::error::{Error, PartError};
@@ -25,6 +26,7 @@ const PARTS: &[(&str, Maker)] = &[
     ("Capacitor", read::<Capacitor>),
     ("ClampAmmeter", read::<ClampAmmeter>),
     ("Coil", read::<Coil>),
+    ("CompoundMotor", read::<CompoundMotor>),
     ("Conveyor", read::<Conveyor>),
     ("CurrentSource", |kind, value| Ok(Box::new(CurrentSource { current: waveform::<ConstantCurrent>(kind, value)? }))),
     ("Diode", read::<Diode>),
@@ -40,6 +42,8 @@ const PARTS: &[(&str, Maker)] = &[
     ("ResistingTorque", read::<ResistingTorque>),
     ("Resistor", read::<Resistor>),
     ("ReversingContactor", read::<ReversingContactor>),
+    ("SeriesMotor", read::<SeriesMotor>),
+    ("ShuntMotor", read::<ShuntMotor>),
     ("Switch", read::<Switch>),
     ("TestLamp", read::<TestLamp>),
     ("ViscousTorque", read::<ViscousTorque>),

@@ -38,7 +38,7 @@ pub use inductor::Inductor;
 pub use joint::Joint;
 pub use lamp::TestLamp;
 pub use list::{part_from, part_kinds};
-pub use motor::PermanentMagnetMotor;
+pub use motor::{CompoundMotor, PermanentMagnetMotor, SeriesMotor, ShuntMotor};
 pub use protection::{
     Breaker, Derating, Edge, Fuse, GateCheck, HoldingHeater, InverseTimeBand, LinearDerating, MagneticTrip, Reset,
     ThermalBand, TripBand, TripPoints,

@@ -9,8 +9,6 @@ use crate::circuit::OperatingPoint;
 use crate::drive::{Direction, Drive, Fault, First, StallThreshold};
 use crate::error::Error;
 use crate::parts::Joint;
-use crate::parts::motor::Motor;
-use crate::quantity::Temperature;
 use crate::report::{Check, Side, Verdict, quantity};
 
 /// How good the joint of a stalled case is.
@@ -198,14 +196,13 @@ fn case(
 
 /// The stall as its winding warms; none when the motor's thermal data are missing.
 fn follow(faulty: &Drive, direction: Direction, cold: &OperatingPoint) -> Result<Option<Warming>, Error> {
-    let Motor::PermanentMagnet(motor) = &faulty.motor;
+    let motor = faulty.motor.armature();
     let Some(limit) = motor.max_winding_temperature_c else { return Ok(None) };
     let start = motor.winding_temperature_c.si();
     // Any second temperature serves; the limit need not be above the start.
     let second = limit.si().max(start + 1.0);
     let mut warm = faulty.clone();
-    let Motor::PermanentMagnet(motor) = &mut warm.motor;
-    motor.winding_temperature_c = Temperature::from_si(second);
+    warm.motor = warm.motor.with_winding_temperature(second);
     let warm = warm.locked_rotor(direction)?;
     let falling = |part: &str| -> Result<FallingCurrent, Error> {
         Ok(FallingCurrent { cold: (start, cold.current(part)?.abs()), warm: (second, warm.current(part)?.abs()) })

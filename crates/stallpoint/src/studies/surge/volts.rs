@@ -162,8 +162,9 @@ fn peak_words(direction: Direction, time: f64) -> String {
     format!("surge peak {direction}, {}", crate::report::quantity(time, "s"))
 }
 
-/// The loop in a direction: element, its group, the point after it. It begins at battery positive.
-fn elements(direction: Direction) -> Vec<(String, Group, String)> {
+/// The loop in a direction, with a series field in the supply lead or without: element, its group, the point after it. It
+/// begins at battery positive.
+fn elements(direction: Direction, series_field: bool) -> Vec<(String, Group, String)> {
     let (first, second) = match direction {
         Direction::Forward => ("a", "b"),
         Direction::Reverse => ("b", "a"),
@@ -179,18 +180,26 @@ fn elements(direction: Direction) -> Vec<(String, Group, String)> {
     let (motor_1, motor_2) = (format!("motor_{first}"), format!("motor_{second}"));
     lead("battery_positive", "battery_lead", Group::SupplyRun, "isolator_in");
     lead("isolator_out", "isolator_lead", Group::SupplyRun, "breaker_in");
-    lead("breaker_out", "supply_cable", Group::SupplyRun, "supply_stud");
+    if series_field {
+        lead("breaker_out", "supply_cable", Group::SupplyRun, "field_in");
+        lead("field_out", "field_lead", Group::SupplyRun, "supply_stud");
+    } else {
+        lead("breaker_out", "supply_cable", Group::SupplyRun, "supply_stud");
+    }
     lead(&stud_1, &format!("motor_lead_{first}"), Group::MotorLeads, &motor_1);
     lead(&motor_2, &format!("motor_lead_{second}"), Group::MotorLeads, &stud_2);
     lead("ground_stud", "ground_cable", Group::GroundRun, "battery_negative");
     // The parts between the leads, each after three elements of a lead.
-    let between = [
-        ("isolator", Group::SupplyRun, "isolator_out"),
-        ("breaker", Group::SupplyRun, "breaker_out"),
-        (SUPPLY_CONTACT, Group::Contactor, &stud_1),
-        ("motor", Group::Motor, &motor_2),
+    let mut between =
+        vec![("isolator", Group::SupplyRun, "isolator_out"), ("breaker", Group::SupplyRun, "breaker_out")];
+    if series_field {
+        between.push((SERIES_FIELD, Group::Motor, "field_out"));
+    }
+    between.extend([
+        (SUPPLY_CONTACT, Group::Contactor, stud_1.as_str()),
+        ("motor", Group::Motor, motor_2.as_str()),
         (GROUND_CONTACT, Group::Contactor, "ground_stud"),
-    ];
+    ]);
     for (k, (element, group, to)) in between.into_iter().enumerate() {
         elements.insert(4 * k + 3, (element.into(), group, to.into()));
     }
@@ -199,6 +208,7 @@ fn elements(direction: Direction) -> Vec<(String, Group, String)> {
 
 /// What the contacts of the loop are called.
 const SUPPLY_CONTACT: &str = "contact on the supply side";
+const SERIES_FIELD: &str = "series field";
 const GROUND_CONTACT: &str = "contact on the ground side";
 
 /// The loop's voltages in the only row of a trace.
@@ -216,13 +226,15 @@ pub(super) fn in_row(trace: &Trace, direction: Direction, when: String) -> Resul
         watts: inside * battery_current,
     }];
     let (there, back) = (direction.letter(), direction.opposite().letter());
-    for (element, group, to) in elements(direction) {
+    let series_field = trace.voltage("field_in").is_ok();
+    for (element, group, to) in elements(direction, series_field) {
         // The point before is where the last element led to.
         let from = drops.last().map_or_else(String::new, |drop| drop.to.clone());
         let volts = trace.voltage_between(&from, &to)?[0];
         let current = match element.as_str() {
             SUPPLY_CONTACT => trace.state("contactor", &format!("supply_{there}_current"))?[0],
             GROUND_CONTACT => trace.state("contactor", &format!("ground_{back}_current"))?[0],
+            SERIES_FIELD => trace.current("supply_cable")?[0],
             part => trace.current(part)?[0],
         };
         drops.push(Drop { element, group, from, to, volts, watts: volts * current.abs() });

@@ -1,7 +1,6 @@
 //! The stalled winding warms, its current falls, and the breaker counts what is left of it.
 
 use crate::drive::Drive;
-use crate::parts::motor::Motor;
 
 /// Currents of the stalled drive at two winding temperatures. Between and beyond them `1/i` is linear in the temperature,
 /// as Ohm's law has it: the winding's resistance is, and nothing else in the loop changes.
@@ -45,7 +44,7 @@ pub(super) fn warming(
     motor_current: &FallingCurrent,
     breaker_current: &FallingCurrent,
 ) -> Option<Warming> {
-    let Motor::PermanentMagnet(motor) = &drive.motor;
+    let motor = drive.motor.armature();
     let (capacity, limit) = (motor.heat_capacity?.si(), motor.max_winding_temperature_c?.si());
     let start = motor.winding_temperature_c.si();
     let trip_time =

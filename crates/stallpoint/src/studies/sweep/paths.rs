@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 
-use crate::drive::JOINTS;
+use crate::drive::may_be_absent;
 
 /// The steps of a key; a joint is led to its table.
 pub(super) fn steps(key: &str) -> Vec<&str> {
@@ -18,13 +18,13 @@ pub(super) fn overlap(a: &str, b: &str) -> bool {
     steps(a).iter().zip(&steps(b)).all(|(a, b)| a == b)
 }
 
-/// Puts a value at a key; none when there is no such table. A joint as good as new gets its entry.
+/// Puts a value at a key; none when there is no such table. A joint or faults as good as new get their entry.
 pub(super) fn put(description: &mut Value, key: &str, value: &Value) -> Option<()> {
     let steps = steps(key);
     let (last, tables) = steps.split_last()?;
     let mut place = description;
     for (depth, step) in tables.iter().enumerate() {
-        if depth == 1 && tables[0] == "joints" && JOINTS.contains(step) {
+        if may_be_absent(&tables[..=depth]) {
             place.as_object_mut()?.entry(*step).or_insert_with(|| Value::Object(Default::default()));
         }
         place = if place.is_array() { place.get_mut(step.parse::<usize>().ok()?)? } else { place.get_mut(step)? };

@@ -119,14 +119,27 @@ fn contactor(contactor: &ReversingContactor) -> String {
 }
 
 fn motor(motor: &Motor) -> String {
-    let Motor::PermanentMagnet(motor) = motor;
-    format!(
-        "permanent magnets, {} at 20 °C and {}, {} N·m/A, brushes drop {}",
-        ohms(motor.resistance.si()),
-        quantity(motor.inductance.si(), "H"),
-        crate::report::number(motor.torque_constant.si()),
-        quantity(motor.brush_drop.si(), "V"),
-    )
+    let armature = motor.armature();
+    let winding =
+        format!("{} at 20 °C and {}", ohms(armature.resistance.si()), quantity(armature.inductance.si(), "H"));
+    let brushes = format!("brushes drop {}", quantity(armature.brush_drop.si(), "V"));
+    match motor {
+        Motor::PermanentMagnet(motor) => {
+            let constant = crate::report::number(motor.torque_constant.si());
+            format!("permanent magnets, {winding}, {constant} N·m/A, {brushes}")
+        }
+        Motor::Series(motor) => {
+            format!("series field of {}, armature {winding}, {brushes}", ohms(motor.field.resistance.si()))
+        }
+        Motor::Shunt(motor) => {
+            format!("shunt field of {}, armature {winding}, {brushes}", ohms(motor.field.resistance.si()))
+        }
+        Motor::Compound(motor) => format!(
+            "shunt field of {}, series field of {}, armature {winding}, {brushes}",
+            ohms(motor.shunt.resistance.si()),
+            ohms(motor.series.resistance.si())
+        ),
+    }
 }
 
 fn load(load: &Load) -> String {

@@ -5,8 +5,8 @@ use std::collections::BTreeSet;
 use super::super::SurgeStudy;
 use super::super::withstand::AMPACITY_AMBIENT_C;
 use crate::drive::{ControlWiring, Drive};
-use crate::parts::motor::Motor;
-use crate::parts::{Breaker, Cable, Contact, Joint, PermanentMagnetMotor, ReversingContactor};
+use crate::parts::motor::Armature;
+use crate::parts::{Breaker, Cable, Contact, Joint, ReversingContactor};
 use crate::report::{Document, quantity};
 use crate::tables::open_circuit_voltage;
 
@@ -80,8 +80,8 @@ fn typical(drive: &Drive) -> Vec<String> {
     }
     list.extend(contactor(&drive.contactor));
     list.extend(breaker(&drive.breaker));
-    let Motor::PermanentMagnet(motor) = &drive.motor;
-    let new = PermanentMagnetMotor::new(1.0, 1.0, 1.0, 1.0).ok(); // only its defaults count
+    let motor = drive.motor.armature();
+    let new = Armature::new(1.0, 1.0).ok(); // only its defaults count
     if motor.brush_drop.si() > 0.0 && new.is_some_and(|new| new.brush_current == motor.brush_current) {
         list.push(format!(
             "The brushes' drop is there in full above {}.",

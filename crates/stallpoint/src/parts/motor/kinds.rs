@@ -1,0 +1,91 @@
+//! A motor of any kind.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::armature::Armature;
+use super::{CompoundMotor, PermanentMagnetMotor, SeriesMotor, ShuntMotor};
+use crate::circuit::Part;
+use crate::quantity::Temperature;
+
+/// A motor of any kind, told apart by `kind` in files.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+pub enum Motor {
+    /// Permanent-magnet motor.
+    PermanentMagnet(PermanentMagnetMotor),
+    /// Series motor.
+    Series(SeriesMotor),
+    /// Shunt motor.
+    Shunt(ShuntMotor),
+    /// Compound motor.
+    Compound(CompoundMotor),
+}
+
+/// Where a drive puts a wound field, with the part's terminals.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum FieldPlace {
+    /// In the lead to the contactor's supply stud.
+    SupplyLead { plus: &'static str, minus: &'static str },
+    /// Across the contactor's supply and ground studs.
+    AcrossSupply { plus: &'static str, minus: &'static str },
+}
+
+impl Motor {
+    /// The motor as a part.
+    pub fn part(&self) -> &dyn Part {
+        match self {
+            Self::PermanentMagnet(motor) => motor,
+            Self::Series(motor) => motor,
+            Self::Shunt(motor) => motor,
+            Self::Compound(motor) => motor,
+        }
+    }
+
+    /// Its armature.
+    pub fn armature(&self) -> Armature {
+        match self {
+            Self::PermanentMagnet(motor) => motor.armature(),
+            Self::Series(motor) => motor.armature,
+            Self::Shunt(motor) => motor.armature,
+            Self::Compound(motor) => motor.armature,
+        }
+    }
+
+    /// The same motor with another winding temperature at the start, °C.
+    pub fn with_winding_temperature(&self, temperature_c: f64) -> Self {
+        let mut own = self.clone();
+        let place = match &mut own {
+            Self::PermanentMagnet(motor) => &mut motor.winding_temperature_c,
+            Self::Series(motor) => &mut motor.armature.winding_temperature_c,
+            Self::Shunt(motor) => &mut motor.armature.winding_temperature_c,
+            Self::Compound(motor) => &mut motor.armature.winding_temperature_c,
+        };
+        *place = Temperature::from_si(temperature_c);
+        own
+    }
+
+    /// Names of the armature's terminals, plus and minus.
+    pub(crate) fn armature_terminals(&self) -> [&'static str; 2] {
+        match self {
+            Self::PermanentMagnet(_) => ["plus", "minus"],
+            Self::Series(_) | Self::Shunt(_) | Self::Compound(_) => ["armature_plus", "armature_minus"],
+        }
+    }
+
+    /// Its wound fields.
+    pub(crate) fn fields(&self) -> &'static [FieldPlace] {
+        const SERIES: FieldPlace = FieldPlace::SupplyLead { plus: "field_plus", minus: "field_minus" };
+        const SHUNT: FieldPlace = FieldPlace::AcrossSupply { plus: "field_plus", minus: "field_minus" };
+        const COMPOUND: [FieldPlace; 2] = [
+            FieldPlace::SupplyLead { plus: "series_plus", minus: "series_minus" },
+            FieldPlace::AcrossSupply { plus: "shunt_plus", minus: "shunt_minus" },
+        ];
+        match self {
+            Self::PermanentMagnet(_) => &[],
+            Self::Series(_) => &[SERIES],
+            Self::Shunt(_) => &[SHUNT],
+            Self::Compound(_) => &COMPOUND,
+        }
+    }
+}

@@ -12,7 +12,7 @@ use super::support::{boat_lift, held, measures};
 /// the motor's branch and the coil's branch side by side behind the resistance `shared` from battery to breaker,
 /// `V_oc - shared (I + I_c) = V_brush + (rest + R_joint) I`, `V_oc - shared (I + I_c) = R_c I_c`, `K_t I = T`.
 fn threshold(drive: &Drive, direction: Direction) -> f64 {
-    let Motor::PermanentMagnet(motor) = &drive.motor;
+    let Motor::PermanentMagnet(motor) = &drive.motor else { panic!("the boat lift has a permanent-magnet motor") };
     let mut torque = 0.0;
     for load in &drive.load {
         torque += match load {

@@ -6,14 +6,19 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from typing_extensions import disjoint_base
 
-from .parts import Part
+from .parts import Description, Part
 from .records import (
     CheckList,
+    Conformance,
     Counters,
     EnergyAccount,
     EventList,
     Extremes,
+    Gate,
+    GateCheck,
+    Misfit,
     Peak,
+    Reading,
     StalledCase,
     StallThreshold,
     Surge,
@@ -32,6 +37,7 @@ __all__ = [
     "Fault",
     "NativePart",
     "OperatingPoint",
+    "ProtectiveDevice",
     "Run",
     "Start",
     "State",
@@ -39,7 +45,15 @@ __all__ = [
     "Trace",
     "__version__",
     "_panic",
+    "check_part",
+    "clamp_peak_hold",
+    "clamp_read",
+    "clamp_read_run",
+    "fit_motor",
+    "miniature_breaker",
+    "motor_reverses_on",
     "part_kinds",
+    "standard_gates",
     "surge_study",
     "sweep_table",
 ]
@@ -61,6 +75,81 @@ class NativePart:
     def terminals(self) -> list[str]: ...
     @property
     def kind(self) -> str: ...
+
+@final
+class ProtectiveDevice:
+    """A breaker or a fuse, to be asked for its trip times."""
+
+    def __new__(cls, kind: str, parameters: dict[str, Any]) -> ProtectiveDevice: ...
+    def trip_time(self, current: _Quantity, position: float) -> float | None: ...
+    def trips_from(self, position: float) -> float: ...
+    def meets(self, gates: list[Gate]) -> list[GateCheck]: ...
+    def position_at(self, i2t: float) -> float: ...
+    @property
+    def band_position(self) -> float: ...
+    @property
+    def rated_at_ambient(self) -> float: ...
+    @property
+    def melting_i2t(self) -> list[float] | None: ...
+    @property
+    def gates(self) -> list[Gate]: ...
+    @property
+    def band(self) -> dict[str, Any]: ...
+
+def miniature_breaker(kind: str, rated: _Quantity) -> dict[str, Any]:
+    """A miniature breaker of a type, as a file holds it; see ``Breaker.miniature``."""
+
+def standard_gates(standard: str, kind: str, rated: _Quantity) -> list[Gate]:
+    """The gates of a standard; see :mod:`stallpoint.gates`."""
+
+def fit_motor(sheet: dict[str, Any], equal_constants: bool) -> tuple[dict[str, Any], list[Misfit], float]:
+    """A motor from a data sheet; see ``PermanentMagnetMotor.from_data_sheet``."""
+
+def motor_reverses_on(motor: dict[str, Any], swap: str) -> bool:
+    """Whether a swap of wires reverses a motor."""
+
+def clamp_read(parameters: dict[str, Any], circuit: Circuit, part: str) -> Reading:
+    """See ``ClampAmmeter.read``."""
+
+def clamp_read_run(
+    parameters: dict[str, Any], run: Run, part: str
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """See ``ClampAmmeter.read_run``."""
+
+def clamp_peak_hold(parameters: dict[str, Any], run: Run, part: str, start: _Quantity) -> tuple[Reading, float]:
+    """See ``ClampAmmeter.peak_hold``."""
+
+def check_part(
+    part: Part,
+    *,
+    samples: int = 60,
+    volts: float = 20.0,
+    speed: float = 300.0,
+    own: float = 50.0,
+    seed: int = 1,
+) -> Conformance:
+    """Tries a part alone, in every mode that it reaches and at random states, against the contract of a part: names and
+    sizes, derivatives against differences, energy. Meant for a part of your own.
+
+    Args:
+        part: the part.
+        samples: random states tried in each mode.
+        volts: largest voltage tried at a terminal against the first, V.
+        speed: largest shaft speed tried, rad/s.
+        own: largest own unknown tried, in multiples of its nominal size from its initial value.
+        seed: start of the random numbers: the same number tries the same states.
+
+    Raises:
+        NotConformingError: ``findings`` says what is wrong.
+
+    It tries, it does not prove. What the part's own methods raise comes through.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> found = sp.check_part(sp.Resistor("30 mohm"))
+        >>> found.is_source, found.balanced
+        (False, True)
+    """
 
 @final
 class State:
@@ -237,6 +326,18 @@ class Circuit:
         Raises:
             TopologyError, NoEquilibriumError, SolveError
         """
+    def measure(self, instrument: Description, plus: str, minus: str) -> Reading:
+        """What an instrument shows between two nodes at the operating point, with the instrument in the circuit.
+
+        Args:
+            instrument: an ``sp.Voltmeter``, ``sp.TestLamp`` or ``sp.Ohmmeter``.
+            plus, minus: nodes of the first and the second probe.
+
+        Raises:
+            InstrumentError: an ohmmeter on a voltage; a lamp on more than it may be put on.
+            UnknownNameError: no such node.
+            NoEquilibriumError, SolveError: no operating point.
+        """
     def transient(
         self,
         until: _Quantity,
@@ -287,7 +388,7 @@ class Drive:
     def __new__(cls, **description: Any) -> Drive: ...
     @staticmethod
     def demo(name: str) -> Drive:
-        """A demo drive by its name: "boat_lift". All its data are invented."""
+        """A demo drive by its name: "boat_lift" (12 V) or "stage_lift" (48 V). All its data are invented."""
     @staticmethod
     def from_toml(path: str | os.PathLike[str]) -> Drive:
         """Reads a drive's TOML file.
@@ -351,6 +452,28 @@ class Drive:
         Raises:
             NoEquilibriumError: the contactor chatters.
         """
+    def measure(
+        self, instrument: Description, plus: str, minus: str, control: str = "at rest"
+    ) -> Reading:
+        """What an instrument shows between two points of the drive with the control "at rest", "forward" or "reverse", once
+        all has settled; instruments and errors as for :meth:`Circuit.measure`.
+
+        Example:
+            >>> import stallpoint as sp
+            >>> lamp = sp.TestLamp("12 V", "21 W")
+            >>> sp.Drive.demo("boat_lift").measure(lamp, "supply_stud", "ground_stud").word
+            'bright'
+        """
+    def reverses_on(self, swap: str) -> bool:
+        """Whether a swap of wires reverses the drive: "motor_wires", "signal_wires", "motor_and_signal_wires" or
+        "supply_and_ground".
+
+        Raises:
+            ArgumentError: another swap.
+        """
+    @property
+    def joint_names(self) -> list[str]:
+        """Names of its joints; a wound field has more."""
     def stall_threshold(self, joint: str, direction: str = "forward") -> StallThreshold:
         """The resistances of a joint at which the drive stalls and at which the contactor lets go, ohm."""
     def __eq__(self, other: object, /) -> bool: ...

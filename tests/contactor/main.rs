@@ -11,5 +11,6 @@ mod hold;
 mod hot_coil;
 mod ideal_switch;
 mod plugging;
+mod release_ratio;
 mod rest_position;
 mod sequence;

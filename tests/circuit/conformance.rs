@@ -17,21 +17,31 @@ fn sample(kind: &str) -> Option<Value> {
         "Capacitor" => json!({ "capacitance": 1e-3 }),
         "ClampAmmeter" => json!({ "bandwidth": "1 kHz", "peak_window": "1 ms" }),
         "Coil" => json!({ "rated_voltage": 12, "resistance": 8 }),
-        "CompoundMotor" => json!({ "armature": armature, "shunt": field(0.02), "series": { "resistance": 0.01, "turns_ratio": 0.003 }, "rotor": rotor }),
-        "Conveyor" => json!({ "mass": 600, "drum_radius": 0.05, "gear_ratio": 25, "efficiency": 0.8, "friction_coefficient": 0.25 }),
+        "CompoundMotor" => {
+            json!({ "armature": armature, "shunt": field(0.02), "series": { "resistance": 0.01, "turns_ratio": 0.003 }, "rotor": rotor })
+        }
+        "Conveyor" => {
+            json!({ "mass": 600, "drum_radius": 0.05, "gear_ratio": 25, "efficiency": 0.8, "friction_coefficient": 0.25 })
+        }
         "CurrentSource" => json!({ "current": 5 }),
         "Diode" | "Joint" | "Switch" | "Voltmeter" => json!({}),
         "EndStop" => json!({ "forward": "90 rad" }),
         "Fuse" => json!({ "rated_current": 20, "class": "blade_ato" }),
         "GravityTorque" => json!({ "torque": 1 }),
         "Hoist" => json!({ "mass": 500, "drum_radius": 0.05, "gear_ratio": 50, "efficiency": 0.8 }),
-        "HydraulicPump" => json!({ "displacement_per_turn": "4 cm3", "relief_pressure": "140 bar", "forward_pressure": "100 bar", "reverse_pressure": "45 bar" }),
+        "HydraulicPump" => {
+            json!({ "displacement_per_turn": "4 cm3", "relief_pressure": "140 bar", "forward_pressure": "100 bar", "reverse_pressure": "45 bar" })
+        }
         "Inductor" => json!({ "inductance": 1e-3 }),
-        "PermanentMagnetMotor" => json!({ "resistance": 0.03, "inductance": 1e-4, "torque_constant": 0.05, "inertia": 0.004 }),
+        "PermanentMagnetMotor" => {
+            json!({ "resistance": 0.03, "inductance": 1e-4, "torque_constant": 0.05, "inertia": 0.004 })
+        }
         "QuadraticTorque" => json!({ "coefficient": 1e-5 }),
         "ResistingTorque" => json!({ "running": 2.5, "breakaway": 3.1 }),
         "Resistor" => json!({ "resistance": 2 }),
-        "ReversingContactor" => json!({ "coil": { "rated_voltage": 12, "resistance": 8 }, "pull_in_voltage": 7.8, "drop_out_voltage": 4.5 }),
+        "ReversingContactor" => {
+            json!({ "coil": { "rated_voltage": 12, "resistance": 8 }, "pull_in_voltage": 7.8, "drop_out_voltage": 4.5 })
+        }
         "SeriesMotor" | "ShuntMotor" => json!({ "armature": armature, "field": field(0.02), "rotor": rotor }),
         "TestLamp" => json!({ "rated_voltage": 12, "rated_power": 21 }),
         "ViscousTorque" => json!({ "coefficient": 1e-3 }),

@@ -4,6 +4,7 @@ mod coil_decay;
 mod coil_rise;
 mod cut_coil;
 mod data_sheet;
+mod detailed;
 mod drive;
 mod energy;
 mod faults;

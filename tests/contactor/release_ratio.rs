@@ -33,7 +33,8 @@ fn exact_release_time_ratio_of_diode_to_resistor() {
     // A diode of nearly no voltage is a short: tau = L / R. A resistor of k R: tau = L / (R (1 + k)). Both decay to the same
     // current, so that the ratio is 1 + k without diode drop: 3.4 at k = 2.4.
     let resistor = Suppression::Resistor { resistance: format!("{} ohm", 2.4 * R).parse().unwrap() };
-    let ideal = Diode { slope_voltage: "1 nV".parse().unwrap(), linear_above: "40 nV".parse().unwrap(), ..Diode::default() };
+    let ideal =
+        Diode { slope_voltage: "1 nV".parse().unwrap(), linear_above: "40 nV".parse().unwrap(), ..Diode::default() };
     let fast = hold_time(resistor.clone(), Diode::default());
     let ratio = hold_time(Suppression::Diode, ideal) / fast;
     assert!((ratio / 3.4 - 1.0).abs() < 1e-6, "{ratio} against 3.4");

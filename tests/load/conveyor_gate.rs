@@ -20,9 +20,8 @@ fn exact_running_torque_balances_the_gate() {
         let field = op.state("motor", "field_current").unwrap();
         assert_close(i * direction.sign(), field, 1e-6, "one current");
         assert!(omega * direction.sign() > 50.0, "{omega}");
-        let back_emf = op.voltage("motor_a").unwrap() - op.voltage("motor_b").unwrap()
-            - i * 0.032
-            - direction.sign() * 1.0;
+        let back_emf =
+            op.voltage("motor_a").unwrap() - op.voltage("motor_b").unwrap() - i * 0.032 - direction.sign() * 1.0;
         let torque = back_emf * i / omega; // K i, in either direction along the motion
         let needed = gate + 0.2 + 6e-4 * omega.abs();
         // The armature's own brush law and the drop of its leads are in the terminals already: what is left is rounding of
@@ -55,7 +54,9 @@ fn regress_only_a_stall_behind_a_bad_joint_is_unprotected() {
         .checks
         .iter()
         .filter(|check| !matches!(check.verdict, Verdict::Pass | Verdict::Marginal))
-        .map(|check| format!("{} {:?} of {:?} ({}): {}", check.requirement, check.value, check.limit, check.when, check.verdict))
+        .map(|check| {
+            format!("{} {:?} of {:?} ({}): {}", check.requirement, check.value, check.limit, check.when, check.verdict)
+        })
         .collect();
     let joint = |line: &&String| line.contains("ground_stud_joint");
     assert!(bad.iter().all(|line| joint(&line)), "{}", bad.join("\n"));

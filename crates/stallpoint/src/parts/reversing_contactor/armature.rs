@@ -53,6 +53,9 @@ impl ReversingContactor {
 
     /// Memory with one armature sealed and at ease (A when `forward`), the other at rest: the contactor held closed.
     pub(crate) fn sealed_memory(&self, forward: bool) -> Memory {
+        if let Ok(Some(moving)) = self.moving() {
+            return moving.sealed_memory(forward);
+        }
         self.memory_in(if forward { [SEALED, REST] } else { [REST, SEALED] })
     }
 

@@ -4,6 +4,7 @@ use super::super::Contact;
 use super::super::coil::Winding;
 use super::armature::REST;
 use super::data::ReversingContactor;
+use super::detailed::Detailed;
 use super::faults::ContactFault;
 use super::layout::{
     COIL_A, COIL_B, COIL_RETURN, COIL_UNKNOWNS, CONTACT_GUARDS, CURRENT_NAMES, GROUND, GUARDS, LEADS, MOTOR_A, MOTOR_B,
@@ -14,7 +15,7 @@ use crate::circuit::{
 };
 use crate::error::PartError;
 
-const TERMINALS: [Terminal; 7] = [
+pub(super) const TERMINALS: [Terminal; 7] = [
     electrical("supply"),
     electrical("ground"),
     electrical("motor_a"),
@@ -23,7 +24,7 @@ const TERMINALS: [Terminal; 7] = [
     electrical("coil_b"),
     electrical("coil_return"),
 ];
-const PROBES: [Probe; 10] = [
+pub(super) const PROBES: [Probe; 10] = [
     Probe { name: "coil_a_voltage", unit: "V" },
     Probe { name: "coil_a_current", unit: "A" },
     Probe { name: "armature_a_position", unit: "1" },
@@ -37,8 +38,21 @@ const PROBES: [Probe; 10] = [
 ];
 
 impl ReversingContactor {
-    fn winding(&self, armature: usize) -> Winding<'_> {
+    /// The detailed fidelity made ready, where it is asked for.
+    pub(super) fn moving(&self) -> Result<Option<Detailed>, PartError> {
+        self.detailed.as_ref().map(|detailed| Detailed::new(self, detailed)).transpose()
+    }
+
+    pub(super) fn winding(&self, armature: usize) -> Winding<'_> {
         self.coil.winding(self.faults.coil(armature))
+    }
+
+    pub(super) fn quick_paths(&self) -> Vec<Path> {
+        let leaks = [(SUPPLY, MOTOR_A), (MOTOR_A, GROUND), (SUPPLY, MOTOR_B), (MOTOR_B, GROUND)];
+        let leaks = leaks.map(|(from, to)| path(from, to, Tie::Conducts));
+        let coils =
+            [(COIL_A, 0), (COIL_B, 1)].map(|(coil, armature)| path(coil, COIL_RETURN, self.winding(armature).tie()));
+        leaks.into_iter().chain(coils).collect()
     }
 
     fn coil_current(&self, at: &At, armature: usize) -> f64 {
@@ -81,11 +95,7 @@ impl Part for ReversingContactor {
     }
 
     fn paths(&self) -> Vec<Path> {
-        let leaks = [(SUPPLY, MOTOR_A), (MOTOR_A, GROUND), (SUPPLY, MOTOR_B), (MOTOR_B, GROUND)];
-        let leaks = leaks.map(|(from, to)| path(from, to, Tie::Conducts));
-        let coils =
-            [(COIL_A, 0), (COIL_B, 1)].map(|(coil, armature)| path(coil, COIL_RETURN, self.winding(armature).tie()));
-        leaks.into_iter().chain(coils).collect()
+        self.quick_paths()
     }
 
     fn memory(&self) -> Memory {
@@ -188,7 +198,11 @@ impl Part for ReversingContactor {
         }
     }
 
+    // The copy that a circuit computes with: in detailed fidelity another one, made ready.
     fn boxed(&self) -> Box<dyn Part> {
-        Box::new(self.clone())
+        match self.moving() {
+            Ok(Some(moving)) => Box::new(moving),
+            _ => Box::new(self.clone()),
+        }
     }
 }

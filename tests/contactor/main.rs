@@ -11,6 +11,7 @@ mod faults;
 mod hold;
 mod hot_coil;
 mod ideal_switch;
+mod phenomena;
 mod plugging;
 mod release_ratio;
 mod rest_position;

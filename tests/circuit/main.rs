@@ -2,6 +2,7 @@
 
 mod amplifier;
 mod build;
+mod conformance;
 mod crossing;
 mod endings;
 mod energy;

@@ -1,6 +1,7 @@
 //! Loads on a shaft: against closed forms.
 
 mod conveyor;
+mod conveyor_gate;
 mod end_stop;
 mod gate;
 mod hoist;

@@ -21,3 +21,17 @@ fn exact_derating_and_magnetic_element_count() {
     let fastest = study.directions[0].start.run.state("breaker", "trip_fraction_fastest").unwrap();
     assert!(fastest.iter().any(|fraction| *fraction >= 1.0));
 }
+
+#[test]
+fn exact_a_trip_that_takes_the_control_with_it_is_no_chatter() {
+    use stallpoint::drive::{ControlSupply, Direction, StartOptions};
+    let mut drive = Drive::from_toml_str(BOAT_LIFT).unwrap();
+    drive.control.supply = ControlSupply::AfterBreaker;
+    drive.breaker.reset = Reset::Manual;
+    drive.breaker.rated_current = stallpoint::quantity::Current::from_si(15.0);
+    let start = drive.start(Direction::Forward, &StartOptions::hold("10 s").unwrap()).unwrap();
+    assert!(start.surge.tripped_at.is_some());
+    // It does let go, after the trip, and that is not counted.
+    assert!(start.run.events.iter().any(|event| event.part == "contactor" && event.what.contains("drops out")));
+    assert_eq!(start.surge.dropouts, 0);
+}

@@ -58,13 +58,17 @@ impl Drive {
         Ok(Self::of(stallpoint::Drive::from_value(value).or_raise(py)?))
     }
 
-    /// A demo drive by its name: "boat_lift", "stage_lift". All its data are invented.
+    /// A demo drive by its name: "boat_lift", "conveyor_gate", "stage_lift". All its data are invented.
     #[staticmethod]
     fn demo(py: Python, name: &str) -> PyResult<Self> {
         match name {
             "boat_lift" => Self::from_toml_text(py, stallpoint::drive::BOAT_LIFT),
+            "conveyor_gate" => Self::from_toml_text(py, stallpoint::drive::CONVEYOR_GATE),
             "stage_lift" => Self::from_toml_text(py, stallpoint::drive::STAGE_LIFT),
-            _ => Err(bad_argument(py, "name", &format!("\"{name}\""), "\"boat_lift\" or \"stage_lift\"")),
+            _ => {
+                let known = "\"boat_lift\", \"conveyor_gate\" or \"stage_lift\"";
+                Err(bad_argument(py, "name", &format!("\"{name}\""), known))
+            }
         }
     }
 

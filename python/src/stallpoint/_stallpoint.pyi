@@ -388,7 +388,7 @@ class Drive:
     def __new__(cls, **description: Any) -> Drive: ...
     @staticmethod
     def demo(name: str) -> Drive:
-        """A demo drive by its name: "boat_lift" (12 V) or "stage_lift" (48 V). All its data are invented."""
+        """A demo drive by its name: "boat_lift" (12 V), "conveyor_gate" (24 V) or "stage_lift" (48 V). All its data are invented."""
     @staticmethod
     def from_toml(path: str | os.PathLike[str]) -> Drive:
         """Reads a drive's TOML file.

@@ -12,6 +12,10 @@ pub const BOAT_LIFT: &str = include_str!("boat_lift.toml");
 /// The demo drive at 48 V: the pump unit of a stage lift. All data invented, plausible, no source.
 pub const STAGE_LIFT: &str = include_str!("stage_lift.toml");
 
+/// The demo drive at 24 V with a series motor: the sliding gate under a feed mill's bin. All data invented, plausible, no
+/// source.
+pub const CONVEYOR_GATE: &str = include_str!("conveyor_gate.toml");
+
 impl Drive {
     /// Reads a drive from the text of a TOML file.
     ///

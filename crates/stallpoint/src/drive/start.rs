@@ -76,7 +76,7 @@ pub struct Surge {
     pub trips: Trips,
     /// When the breaker at its band position opened, s.
     pub tripped_at: Option<f64>,
-    /// How often the contactor let go while it was energised.
+    /// How often the contactor let go while it was energised, before the breaker opened.
     pub dropouts: usize,
 }
 
@@ -203,7 +203,9 @@ impl Drive {
             run.events.iter().filter(|e| e.part == part && e.what.contains(word)).map(|e| e.time).collect::<Vec<_>>()
         };
         let tripped_at = happened("breaker", "trips").first().copied();
-        let dropouts = happened("contactor", "drops out").len();
+        // Once the breaker is open a control fed behind it is dead: letting go then is no chatter.
+        let until = tripped_at.unwrap_or(f64::INFINITY);
+        let dropouts = happened("contactor", "drops out").iter().filter(|&&time| time < until).count();
         let stalled = run.state_at_end().is_some_and(|end| end.mode("motor.shaft") == Some(Shaft::STUCK));
         let trips = self.trips(circuit, run, options, tripped_at.is_some())?;
         Ok(Surge {

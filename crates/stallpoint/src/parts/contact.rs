@@ -122,33 +122,50 @@ impl Contact {
 
     /// Adds the contact between local values `a` and `b` with its current as own unknown `i`.
     pub(crate) fn evaluate(&self, at: &At, out: &mut Stamp, a: usize, b: usize, i: usize, numbers: &[f64]) {
+        self.evaluate_across(at, out, [a, b, i], numbers, self.gap_at(at.t, numbers));
+    }
+
+    /// The same across a gap of the caller's; returns what a metre of it adds to the voltage of the contact's row.
+    pub(crate) fn evaluate_across(
+        &self,
+        at: &At,
+        out: &mut Stamp,
+        [a, b, i]: [usize; 3],
+        numbers: &[f64],
+        gap: f64,
+    ) -> f64 {
         super::branch_current(at, out, a, b, i);
         // by_v · v + by_i · i = given
-        let (by_v, by_i, given) = match numbers[0] {
-            CLOSED => (1.0, -self.closed_resistance.si(), 0.0),
-            OPEN => (-self.open_conductance.si(), 1.0, 0.0),
+        let (by_v, by_i, given, by_gap) = match numbers[0] {
+            CLOSED => (1.0, -self.closed_resistance.si(), 0.0, 0.0),
+            OPEN => (-self.open_conductance.si(), 1.0, 0.0, 0.0),
             phase => {
                 let shower = phase == SHOWER_FORWARD || phase == SHOWER_BACKWARD;
                 let per_metre = if shower { self.strike_voltage_per_metre } else { self.arc_voltage_per_metre };
-                let burns = self.arc_voltage.si() + per_metre.si() * self.gap_at(at.t, numbers);
-                let forward = phase == ARC_FORWARD || phase == SHOWER_FORWARD;
-                (1.0, -self.arc_resistance.si(), if forward { burns } else { -burns })
+                let burns = self.arc_voltage.si() + per_metre.si() * gap;
+                let sign = if phase == ARC_FORWARD || phase == SHOWER_FORWARD { 1.0 } else { -1.0 };
+                (1.0, -self.arc_resistance.si(), sign * burns, sign * per_metre.si())
             }
         };
         out.f(i, by_v * (at.x(a) - at.x(b)) + by_i * at.x(i) - given);
         out.df(i, a, by_v);
         out.df(i, b, -by_v);
         out.df(i, i, by_i);
+        by_gap
     }
 
     /// Writes the three guards.
     pub(crate) fn guard_values(&self, at: &At, a: usize, b: usize, i: usize, numbers: &[f64], out: &mut [f64]) {
+        self.guards_across(at, [a, b, i], numbers, self.gap_at(at.t, numbers), out);
+    }
+
+    /// The same across a gap of the caller's.
+    pub(crate) fn guards_across(&self, at: &At, [a, b, i]: [usize; 3], numbers: &[f64], gap: f64, out: &mut [f64]) {
         out.fill(-1.0);
         match numbers[0] {
             CLOSED => {}
             OPEN => {
-                let strike = STRIKE_MARGIN * self.arc_voltage.si()
-                    + self.strike_voltage_per_metre.si() * self.gap_at(at.t, numbers);
+                let strike = STRIKE_MARGIN * self.arc_voltage.si() + self.strike_voltage_per_metre.si() * gap;
                 let v = at.x(a) - at.x(b);
                 out[1] = v - strike;
                 out[2] = -v - strike;

@@ -114,6 +114,8 @@ class Coil(LibraryPart):
         suppression: What limits its voltage when it is switched off; nothing when left out.
         suppression_diode: The diode of the kinds of suppression that have one.
         core_loss_conductance: Core loss beside the inductance, S.
+        faults: What is wrong with it: ``open`` (bool), ``shorted_turns`` (a share, 0 to 0.9), ``suppressor`` ("healthy",
+            "shorted", "reversed", "missing"). Not for a coil of a contactor: there each coil has its own.
 
     Raises:
         PartError: A wrong unit, or a value outside its range.
@@ -130,6 +132,7 @@ class Coil(LibraryPart):
         suppression: Suppression | Mapping[str, Any] | None = None,
         suppression_diode: LibraryPart | Mapping[str, Any] | None = None,
         core_loss_conductance: Quantity | None = None,
+        faults: Mapping[str, Any] | None = None,
     ) -> None:
         given = {name: value for name, value in locals().items() if name not in ("self", "__class__")}
         super().__init__(given)
@@ -150,6 +153,13 @@ class ReversingContactor(LibraryPart):
         bounce: Times after first touch at which a closing contact opens, closes, … s; an even number, empty for none.
         making_current, carrying_current, breaking_current: Ratings, A.
         duty: "continuous" or "intermittent".
+        detailed: Moves the armatures by their forces instead of fixed times: a mapping of ``travel``, ``overtravel``, ``mass``,
+            ``blade_share``, ``return_spring_share``, ``contact_force_share``, ``contact_spring_rise``, ``contact_restitution``,
+            ``stop_restitution``, ``least_rebound_speed`` (m/s), ``touch_time``, ``saturation_exponent``, ``unsaturated_gain``;
+            ``{}`` for all defaults (typical, no source).
+        faults: What is wrong with it. ``supply_a``, ``ground_a``, ``supply_b``, ``ground_b``: "welded", "not_making", "missing"
+            or ``{"pitted": ohm}``; ``armature_a``, ``armature_b``: "stuck_open" or "stuck_closed"; ``coil_a``, ``coil_b``: the
+            faults of a :class:`Coil`.
 
     Raises:
         PartError: A wrong unit; a drop-out voltage not below the pull-in voltage; a value outside its range.
@@ -174,6 +184,8 @@ class ReversingContactor(LibraryPart):
         carrying_current: Quantity | None = None,
         breaking_current: Quantity | None = None,
         duty: str | None = None,
+        detailed: Mapping[str, Any] | None = None,
+        faults: Mapping[str, Any] | None = None,
     ) -> None:
         given = {name: value for name, value in locals().items() if name not in ("self", "__class__")}
         super().__init__(given)

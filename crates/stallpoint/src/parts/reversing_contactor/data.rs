@@ -4,6 +4,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::super::{Coil, Contact, above_zero, in_range, quantity};
+use super::detailed::MovingArmature;
+use super::faults::ContactorFaults;
 use crate::circuit::Part;
 use crate::error::{Error, PartError};
 use crate::quantity::{Current, IntoQuantity, Time, Voltage};
@@ -53,7 +55,9 @@ pub enum ContactorDuty {
 /// towards the motor stud), `coil_a_flux`, `coil_a_suppressor_current`, the same for B. Probes: `coil_a_voltage`,
 /// `coil_a_current`, `armature_a_position`, the same for B, and `supply_a_closed` (1 or 0) and so on for each contact.
 ///
-/// Limits: quick fidelity. A pull or a release once begun goes through to its end, whatever the current does meanwhile;
+/// With [`detailed`](MovingArmature) the armatures move by their forces; then there are more states.
+///
+/// Limits of the quick fidelity: a pull or a release once begun goes through to its end, whatever the current does meanwhile;
 /// the times do not depend on the voltage beyond the coil's own rise and decay, which come on top of them.
 ///
 /// Source: the sequence follows the trade's data sheets; defaults say typical, no source.
@@ -110,6 +114,12 @@ pub struct ReversingContactor {
     /// Duty of coil and contacts.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub duty: Option<ContactorDuty>,
+    /// Moves the armatures by their forces instead of fixed times.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub detailed: Option<MovingArmature>,
+    /// What is wrong with it.
+    #[serde(default, skip_serializing_if = "ContactorFaults::is_healthy")]
+    pub faults: ContactorFaults,
 }
 
 fn yes() -> bool {
@@ -157,6 +167,8 @@ impl ReversingContactor {
             carrying_current: None,
             breaking_current: None,
             duty: None,
+            detailed: None,
+            faults: ContactorFaults::default(),
         };
         contactor.check()?;
         Ok(contactor)
@@ -205,7 +217,9 @@ impl ReversingContactor {
                 above_zero(argument, rating)?;
             }
         }
-        self.check_bounce()
+        self.check_bounce()?;
+        self.check_faults()?;
+        self.moving().map(|_| ())
     }
 
     fn check_bounce(&self) -> Result<(), PartError> {

@@ -2,7 +2,11 @@
 
 mod armature;
 mod data;
+mod detailed;
+mod faults;
 mod layout;
 mod part;
 
 pub use data::{ContactorDuty, RestPosition, ReversingContactor};
+pub use detailed::MovingArmature;
+pub use faults::{ArmatureFault, ContactFault, ContactorFaults};

@@ -1,8 +1,11 @@
 //! The reversing contactor as a part.
 
 use super::super::Contact;
-use super::armature::SEALED;
+use super::super::coil::Winding;
+use super::armature::REST;
 use super::data::ReversingContactor;
+use super::detailed::Detailed;
+use super::faults::ContactFault;
 use super::layout::{
     COIL_A, COIL_B, COIL_RETURN, COIL_UNKNOWNS, CONTACT_GUARDS, CURRENT_NAMES, GROUND, GUARDS, LEADS, MOTOR_A, MOTOR_B,
     SITES, SUPPLY, contact_current, contact_guards, contact_numbers, pull_guard,
@@ -12,7 +15,7 @@ use crate::circuit::{
 };
 use crate::error::PartError;
 
-const TERMINALS: [Terminal; 7] = [
+pub(super) const TERMINALS: [Terminal; 7] = [
     electrical("supply"),
     electrical("ground"),
     electrical("motor_a"),
@@ -21,7 +24,7 @@ const TERMINALS: [Terminal; 7] = [
     electrical("coil_b"),
     electrical("coil_return"),
 ];
-const PROBES: [Probe; 10] = [
+pub(super) const PROBES: [Probe; 10] = [
     Probe { name: "coil_a_voltage", unit: "V" },
     Probe { name: "coil_a_current", unit: "A" },
     Probe { name: "armature_a_position", unit: "1" },
@@ -35,8 +38,26 @@ const PROBES: [Probe; 10] = [
 ];
 
 impl ReversingContactor {
+    /// The detailed fidelity made ready, where it is asked for.
+    pub(super) fn moving(&self) -> Result<Option<Detailed>, PartError> {
+        self.detailed.as_ref().map(|detailed| Detailed::new(self, detailed)).transpose()
+    }
+
+    pub(super) fn winding(&self, armature: usize) -> Winding<'_> {
+        self.coil.winding(self.faults.coil(armature))
+    }
+
+    pub(super) fn quick_paths(&self) -> Vec<Path> {
+        let leaks = [(SUPPLY, MOTOR_A), (MOTOR_A, GROUND), (SUPPLY, MOTOR_B), (MOTOR_B, GROUND)];
+        let leaks = leaks.map(|(from, to)| path(from, to, Tie::Conducts));
+        let coils =
+            [(COIL_A, 0), (COIL_B, 1)].map(|(coil, armature)| path(coil, COIL_RETURN, self.winding(armature).tie()));
+        leaks.into_iter().chain(coils).collect()
+    }
+
     fn coil_current(&self, at: &At, armature: usize) -> f64 {
-        self.coil.current(at, LEADS[armature], self.position(at.t, &at.memory.numbers, armature))
+        let position = self.position(at.t, &at.memory.numbers, armature);
+        self.winding(armature).flux_current(at, LEADS[armature], position).value
     }
 }
 
@@ -55,7 +76,10 @@ impl Part for ReversingContactor {
 
     fn unknowns(&self) -> Vec<Unknown> {
         let contacts = CURRENT_NAMES.iter().map(|name| Unknown::fast(name, "A", 1.0));
-        let coils = COIL_UNKNOWNS.iter().flat_map(|(flux, suppressor)| self.coil.unknowns_named(flux, suppressor));
+        let coils = COIL_UNKNOWNS
+            .iter()
+            .enumerate()
+            .flat_map(|(armature, (flux, suppressor))| self.winding(armature).unknowns_named(flux, suppressor));
         contacts.chain(coils).collect()
     }
 
@@ -65,22 +89,17 @@ impl Part for ReversingContactor {
             self.contact(k).evaluate(at, out, site.from, site.to, contact_current(k), &numbers[contact_numbers(k)]);
         }
         for (armature, leads) in LEADS.iter().enumerate() {
-            self.coil.stamp(at, out, *leads, self.position(at.t, numbers, armature));
+            let winding = self.winding(armature);
+            winding.stamp(at, out, *leads, winding.flux_current(at, *leads, self.position(at.t, numbers, armature)));
         }
     }
 
     fn paths(&self) -> Vec<Path> {
-        let leaks = [(SUPPLY, MOTOR_A), (MOTOR_A, GROUND), (SUPPLY, MOTOR_B), (MOTOR_B, GROUND)];
-        let leaks = leaks.map(|(from, to)| path(from, to, Tie::Conducts));
-        let coils = [COIL_A, COIL_B].map(|coil| path(coil, COIL_RETURN, self.coil.tie()));
-        leaks.into_iter().chain(coils).collect()
+        self.quick_paths()
     }
 
     fn memory(&self) -> Memory {
-        let at_rest = |contact| (0..2).any(|armature| self.rested_by(armature).contains(&contact));
-        let contacts = (0..SITES.len()).flat_map(|contact| Contact::rest(at_rest(contact)));
-        let armatures = (0..2).flat_map(|_| self.armature_at_rest());
-        Memory::new(0, contacts.chain(armatures).collect::<Vec<f64>>())
+        self.memory_in([REST, REST])
     }
 
     fn guards(&self) -> &[&'static str] {
@@ -91,11 +110,16 @@ impl Part for ReversingContactor {
         let numbers = &at.memory.numbers;
         for (k, site) in SITES.iter().enumerate() {
             let (own, guards) = (&numbers[contact_numbers(k)], &mut out[contact_guards(k)]);
+            if self.faults.contact(k) == ContactFault::Missing {
+                guards.fill(-1.0);
+                continue;
+            }
             self.contact(k).guard_values(at, site.from, site.to, contact_current(k), own, guards);
         }
         for armature in 0..LEADS.len() {
-            let current = self.coil_current(at, armature).abs();
-            let (pull, sealed) = (self.may_pull(numbers, armature), Self::phase(numbers, armature) == SEALED);
+            // A coil with shorted turns pulls by its ampere-turns.
+            let current = self.winding(armature).pull(self.coil_current(at, armature));
+            let (pull, sealed) = (self.may_pull(numbers, armature), self.may_drop(numbers, armature));
             out[pull_guard(armature)] = if pull { current - self.pull_in_current() } else { -1.0 };
             out[pull_guard(armature) + 1] = if sealed { self.drop_out_current() - current } else { -1.0 };
         }
@@ -144,14 +168,17 @@ impl Part for ReversingContactor {
         let contacts: f64 =
             SITES.iter().enumerate().map(|(k, site)| Contact::heat(at, site.from, site.to, contact_current(k))).sum();
         let coils: f64 = (0..LEADS.len())
-            .map(|armature| self.coil.lost(at, LEADS[armature], self.position(at.t, &at.memory.numbers, armature)))
+            .map(|armature| {
+                self.winding(armature).lost(at, LEADS[armature], self.position(at.t, &at.memory.numbers, armature))
+            })
             .sum();
         Power { delivered: 0.0, dissipated: contacts + coils }
     }
 
     fn stored(&self, at: &At) -> f64 {
-        let field =
-            |armature: usize| self.coil.field(at, LEADS[armature], self.position(at.t, &at.memory.numbers, armature));
+        let field = |armature: usize| {
+            self.winding(armature).field(at, LEADS[armature], self.position(at.t, &at.memory.numbers, armature))
+        };
         field(0) + field(1)
     }
 
@@ -171,7 +198,11 @@ impl Part for ReversingContactor {
         }
     }
 
+    // The copy that a circuit computes with: in detailed fidelity another one, made ready.
     fn boxed(&self) -> Box<dyn Part> {
-        Box::new(self.clone())
+        match self.moving() {
+            Ok(Some(moving)) => Box::new(moving),
+            _ => Box::new(self.clone()),
+        }
     }
 }

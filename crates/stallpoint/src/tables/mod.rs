@@ -12,9 +12,11 @@ pub mod adiabatic;
 pub mod ampacity;
 pub mod awg;
 pub mod conductors;
+pub mod interrupting;
 pub mod inverse_time;
 mod open_circuit;
 pub mod trip_gates;
+pub mod voltage_drop;
 
 #[cfg(test)]
 mod tests;

@@ -212,7 +212,15 @@ fn follow(faulty: &Drive, direction: Direction, cold: &OperatingPoint) -> Result
 
 /// Each stalled case as a requirement: the slowest device opens before winding and cable are at their limits.
 pub(super) fn checks(cases: &[StalledCase]) -> Vec<Check> {
-    cases.iter().map(check).collect()
+    cases.iter().map(|case| check(case).keyed(key(case.joint_state))).collect()
+}
+
+/// A shaft that jams is one thing, a joint that corrodes until it stalls the drive another.
+fn key(joint: JointState) -> &'static str {
+    match joint {
+        JointState::AsNew | JointState::AsDescribed => "stall_protection",
+        JointState::AtItsWorst | JointState::AtThreshold => "bad_joint_protection",
+    }
 }
 
 fn check(case: &StalledCase) -> Check {

@@ -1,5 +1,6 @@
 //! A requirement held against its limit.
 
+use std::borrow::Cow;
 use std::fmt;
 
 /// What a check says.
@@ -64,7 +65,7 @@ pub struct Check {
     /// In which run and when.
     pub when: String,
     /// Stable key of the kind of requirement, "nuisance_trip"; several checks of a study may share it.
-    pub key: &'static str,
+    pub key: Cow<'static, str>,
     /// At which time of its run, s, where there is one.
     pub time: Option<f64>,
     /// In which corner of the tolerances it was found; none where the drive was as described.
@@ -109,7 +110,7 @@ impl Check {
             verdict,
             basis: basis.into(),
             when: when.into(),
-            key: "",
+            key: Cow::Borrowed(""),
             time: None,
             corner: None,
         }
@@ -132,7 +133,7 @@ impl Check {
             verdict: Verdict::NotChecked,
             basis: missing.into(),
             when: when.into(),
-            key: "",
+            key: Cow::Borrowed(""),
             time: None,
             corner: None,
         }
@@ -155,8 +156,8 @@ impl Check {
 
     /// The same under a stable key.
     #[must_use]
-    pub fn keyed(mut self, key: &'static str) -> Self {
-        self.key = key;
+    pub fn keyed(mut self, key: impl Into<Cow<'static, str>>) -> Self {
+        self.key = key.into();
         self
     }
 

@@ -7,7 +7,7 @@ mod peaks;
 pub(crate) mod protection;
 mod report;
 mod runs;
-mod stalled;
+pub(crate) mod stalled;
 mod trips;
 mod volts;
 mod warming;
@@ -17,7 +17,7 @@ pub use curves::{Curve, TripPicture};
 pub use facts::{DirectionFacts, Facts, Found, PullIn, SupplyFacts, Waveform};
 pub use peaks::PartPeaks;
 pub use runs::{DirectionRuns, Held};
-pub use stalled::{JointState, StalledCase};
+pub use stalled::{JointState, LockedRotor, StalledCase};
 pub use trips::{DirectionTrips, Fractions};
 pub use volts::{Drop, Group, Loss, Moment, VoltsLost, volts_lost};
 pub use withstand::{adiabatic_time, cable_limit_time};
@@ -126,7 +126,7 @@ pub fn surge_study_with(drive: &Drive, options: &SurgeOptions, watcher: Watcher)
     let trips = [DirectionTrips::of(drive, forward, options)?, DirectionTrips::of(drive, reverse, options)?];
     let mut checks = checks::checks(drive, &facts, &trips);
     checks.extend(protection::checks(drive, facts.fault_current));
-    checks.extend(stalled::checks(&stalled));
+    checks.extend(stalled::checks(drive, &stalled));
     Ok(SurgeStudy {
         drive: drive.clone(),
         options: options.clone(),

@@ -25,7 +25,7 @@ pub enum Held {
 
 impl Held {
     /// Why there is no settled state, when there is none.
-    pub(super) fn unsettled(self) -> Option<&'static str> {
+    pub(crate) fn unsettled(self) -> Option<&'static str> {
         match self {
             Self::Running | Self::Stalled => None,
             Self::Chattering => Some("the contactor chatters: there is no settled state to look at"),

@@ -1,0 +1,4 @@
+//! Sizing: requirements, corners, search.
+
+mod probe;
+mod support;

@@ -17,6 +17,11 @@ pub struct Assessment {
 }
 
 impl Assessment {
+    /// Judges a drive by evidence that was gathered of it, or of one that differs in its ratings alone.
+    pub fn by(drive: &Drive, evidence: &Evidence, options: &SizingOptions) -> Self {
+        Self { checks: judge(drive, evidence, options) }
+    }
+
     /// The worst check of each key, in the order of the keys' first appearance.
     pub fn worst(&self) -> Vec<Check> {
         worst_by_key(&self.checks)

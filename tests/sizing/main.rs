@@ -15,4 +15,5 @@ mod reference;
 mod search;
 mod support;
 mod trips;
+mod waveform;
 mod yes_or_no;

@@ -15,7 +15,7 @@ fn on(key: &str, number: &str, values: &[(&str, &str)], good: f64, bad: f64) {
 fn exact_the_complete_drive_meets_every_requirement() {
     let found = stallpoint::studies::sizing::assess(&with(&[]), &SizingOptions::default()).unwrap();
     assert!(found.holds(), "{:#?}", found.worst().iter().filter(|check| !check.met()).collect::<Vec<_>>());
-    assert_eq!(found.worst().len(), 31);
+    assert_eq!(found.worst().len(), 32);
 }
 
 #[test]
@@ -51,6 +51,7 @@ fn exact_breaker_and_cables() {
 fn exact_hold_and_duty() {
     on("hold", "contactor.highest_drop_out_voltage", &[], 6.0, 10.0);
     on("stall_protection", "limits.longest_hold", &[], 15.0, 25.0);
+    on("contactor_withstand", "limits.contactor_withstand_current", &[], 1500.0, 500.0);
     on("contactor_duty", "limits.longest_hold", &[("limits.contactor_on_time", "16 s")], 15.0, 17.0);
 }
 

@@ -8,10 +8,12 @@ pub fn boat_lift() -> Drive {
 }
 
 /// Data that the demo's file lacks, so that every requirement can be judged: invented, plausible.
-pub const COMPLETE: [(&str, &str); 8] = [
+pub const COMPLETE: [(&str, &str); 10] = [
     ("limits.longest_hold", "15 s"),
     ("limits.circuit_class", "noncritical"),
     ("limits.contactor_on_time", "60 s"),
+    ("limits.contactor_withstand_current", "1.5 kA"),
+    ("limits.contactor_withstand_time", "1 s"),
     ("limits.isolator_making", "400 A"),
     ("limits.isolator_carrying", "150 A"),
     ("limits.isolator_breaking", "300 A"),

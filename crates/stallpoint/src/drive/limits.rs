@@ -45,6 +45,12 @@ pub struct Limits {
     /// Longest on-time of an intermittent contactor, s, from its data sheet.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub contactor_on_time: Option<Time>,
+    /// Current that the contactor's closed contacts withstand for `contactor_withstand_time`, A, from its data sheet.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub contactor_withstand_current: Option<Current>,
+    /// Time of that current, s; given together with it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub contactor_withstand_time: Option<Time>,
     /// Highest current that the isolator may make, A, from its data sheet.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub isolator_making: Option<Current>,
@@ -110,11 +116,13 @@ impl Limits {
             ("time_to_speed", self.time_to_speed),
             ("longest_hold", self.longest_hold),
             ("contactor_on_time", self.contactor_on_time),
+            ("contactor_withstand_time", self.contactor_withstand_time),
         ];
         for (argument, time) in times {
             time.map_or(Ok(()), |time| crate::parts::above_zero(argument, time))?;
         }
         let currents = [
+            ("contactor_withstand_current", self.contactor_withstand_current),
             ("isolator_making", self.isolator_making),
             ("isolator_carrying", self.isolator_carrying),
             ("isolator_breaking", self.isolator_breaking),
@@ -124,6 +132,14 @@ impl Limits {
         ];
         for (argument, current) in currents {
             current.map_or(Ok(()), |current| crate::parts::above_zero(argument, current))?;
+        }
+        if self.contactor_withstand_current.is_some() != self.contactor_withstand_time.is_some() {
+            return Err(PartError::Description {
+                problem:
+                    "one of `contactor_withstand_current` and `contactor_withstand_time` is given without the other"
+                        .into(),
+                advice: "give both, as the data sheet does, or neither".into(),
+            });
         }
         if let Some(delay) = self.battery_over_current_delay {
             crate::parts::not_negative("battery_over_current_delay", delay)?;

@@ -3,7 +3,7 @@
 use super::corners::Corner;
 use super::evidence::Evidence;
 use super::options::SizingOptions;
-use super::requirements::Case;
+use super::requirements::{Case, Protection};
 use super::trips::reached;
 use crate::drive::Drive;
 use crate::error::Error;
@@ -92,7 +92,8 @@ pub fn assess(drive: &Drive, options: &SizingOptions) -> Result<Assessment, Erro
 pub(super) fn judge(drive: &Drive, evidence: &Evidence, options: &SizingOptions) -> Vec<Check> {
     let trips = reached(&drive.breaker, &evidence.facts, options);
     let case = Case { drive, evidence, trips: &trips };
-    let mut checks = options.requirements.statics(drive, &evidence.statics);
+    let protection = Protection::of(drive, &evidence.statics);
+    let mut checks = options.requirements.statics(drive, &evidence.statics, &protection);
     checks.extend(options.requirements.runs(&case));
     checks
 }

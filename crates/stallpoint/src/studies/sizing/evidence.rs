@@ -17,6 +17,8 @@ pub struct Statics {
     pub locked: [LockedRotor; 2],
     /// Torque that moves the load, N·m, forward and reverse.
     pub breakaway: [f64; 2],
+    /// Steady current of a dead short across the motor studs, contactor held, forward and reverse, A.
+    pub stud_short: [f64; 2],
     /// Steady current of a dead short right behind the breaker in the opposite corner, A: battery full and at 25 °C or
     /// warmer, joints as new, cables at 20 °C or colder.
     pub fault_current: f64,
@@ -42,6 +44,7 @@ impl Statics {
         Ok(Self {
             locked: [locked(forward)?, locked(reverse)?],
             breakaway: [bare.breakaway(forward), bare.breakaway(reverse)],
+            stud_short: [bare.stud_short(forward)?, bare.stud_short(reverse)?],
             fault_current: fault_current(&opposite(bare))?,
         })
     }

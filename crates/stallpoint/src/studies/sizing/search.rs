@@ -14,7 +14,7 @@ use super::options::SizingOptions;
 use super::outcome::{Candidate, Outcome, State, best, pareto};
 use super::parallel::{each, stopped};
 use super::ratings::{circuit_key, without_ratings};
-use super::requirements::Case;
+use super::requirements::{Case, Protection};
 use super::trips::{Reached, reached};
 use crate::circuit::{Flow, Watcher};
 use crate::drive::Drive;
@@ -99,16 +99,17 @@ pub fn size_with(
     }
     let groups = grouped(&items, options.share);
 
-    let statics = each(groups.len(), options.threads, (0.05, 0.1), watcher, |group, _| {
-        Statics::of(&items[groups[group].items[0]].bare, &options.surge.joint)
+    let statics = each(groups.len(), options.threads, (0.05, 0.15), watcher, |group, _| {
+        let members: Vec<&Item> = groups[group].items.iter().map(|&item| &items[item]).collect();
+        judge_statics(&members, options)
     })?;
     let mut checks: Vec<Vec<Check>> = vec![Vec::new(); count];
-    for (group, statics) in groups.iter().zip(&statics) {
-        for item in group.items.iter().map(|&item| &items[item]) {
-            match statics {
-                Ok(statics) => {
-                    let found = options.requirements.statics(&item.drive, statics);
-                    checks[item.candidate].extend(found.into_iter().map(|check| corners[item.corner].mark(check)));
+    for (group, found) in groups.iter().zip(&statics) {
+        for (place, item) in group.items.iter().map(|&item| &items[item]).enumerate() {
+            match found {
+                Ok((_, found)) => {
+                    let found = found[place].iter().cloned();
+                    checks[item.candidate].extend(found.map(|check| corners[item.corner].mark(check)));
                 }
                 Err(error) => note(&mut failures[item.candidate], &corners[item.corner], error),
             }
@@ -118,11 +119,11 @@ pub fn size_with(
         (0..count).map(|k| failures[k].is_none() && !(options.bounds && checks[k].iter().any(Check::broken))).collect();
     let live: Vec<usize> =
         (0..groups.len()).filter(|&group| groups[group].items.iter().any(|&item| run[items[item].candidate])).collect();
-    let judged = each(live.len(), options.threads, (0.1, 1.0), watcher, |number, stop| {
+    let judged = each(live.len(), options.threads, (0.15, 1.0), watcher, |number, stop| {
         let group = live[number];
         let members = groups[group].items.iter().map(|&item| &items[item]).filter(|item| run[item.candidate]);
         match &statics[group] {
-            Ok(statics) => judge_group(&members.collect::<Vec<_>>(), statics, options, stop),
+            Ok((statics, _)) => judge_group(&members.collect::<Vec<_>>(), statics, options, stop),
             Err(_) => Ok(Vec::new()), // told above
         }
     })?;
@@ -199,6 +200,25 @@ fn grouped(items: &[Item], share: bool) -> Vec<Group> {
         groups[place].items.push(number);
     }
     groups
+}
+
+/// What needs no transient, of everyone who shares a circuit.
+fn judge_statics(members: &[&Item], options: &SizingOptions) -> Result<(Statics, Vec<Vec<Check>>), Error> {
+    let Some(first) = members.first() else {
+        return Err(Error::option("candidates", "none in a group", "at least one")); // a group has members
+    };
+    let statics = Statics::of(&first.bare, &options.surge.joint)?;
+    let mut known: Vec<(&Drive, Protection)> = Vec::new();
+    let mut all = Vec::with_capacity(members.len());
+    for item in members {
+        let place = known.iter().position(|(drive, _)| Protection::shared(drive, &item.drive));
+        let place = place.unwrap_or_else(|| {
+            known.push((&item.drive, Protection::of(&item.drive, &statics)));
+            known.len() - 1
+        });
+        all.push(options.requirements.statics(&item.drive, &statics, &known[place].1));
+    }
+    Ok((statics, all))
 }
 
 /// Runs a circuit and judges everyone who shares it.

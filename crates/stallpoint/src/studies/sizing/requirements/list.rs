@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{Case, Requirement, run_checks, static_checks};
+use super::{Case, Protection, Requirement, run_checks, static_checks};
 use crate::drive::Drive;
 use crate::report::Check;
 use crate::studies::sizing::evidence::Statics;
@@ -53,8 +53,13 @@ impl Requirements {
     }
 
     /// Every check that needs no transient.
-    pub(in crate::studies::sizing) fn statics(&self, drive: &Drive, statics: &Statics) -> Vec<Check> {
-        self.kept(static_checks(drive, statics))
+    pub(in crate::studies::sizing) fn statics(
+        &self,
+        drive: &Drive,
+        statics: &Statics,
+        protection: &Protection,
+    ) -> Vec<Check> {
+        self.kept(static_checks(drive, statics, protection))
     }
 
     /// Every check that needs the runs, the user's own last.

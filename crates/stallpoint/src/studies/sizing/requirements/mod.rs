@@ -38,15 +38,36 @@ impl<F: Fn(&Case) -> Vec<Check> + Send + Sync> Requirement for F {
     }
 }
 
+/// What the breaker does for cables and winding: the same for all who share it, the cables and the circuit.
+#[derive(Debug, Clone)]
+pub(super) struct Protection {
+    checks: Vec<Check>,
+    stalled: [StalledCase; 2],
+}
+
+impl Protection {
+    pub(super) fn of(drive: &Drive, statics: &Statics) -> Self {
+        let judge = |locked| StalledCase::judge(drive, locked, JointState::AsDescribed);
+        Self { checks: protection::checks(drive, statics.fault_current), stalled: statics.locked.each_ref().map(judge) }
+    }
+
+    /// Whether two drives of one circuit have the same.
+    pub(super) fn shared(a: &Drive, b: &Drive) -> bool {
+        let limit = |drive: &Drive| drive.motor.armature().max_winding_temperature_c;
+        a.breaker == b.breaker
+            && (&a.supply_cable, &a.ground_cable, &a.motor_lead) == (&b.supply_cable, &b.ground_cable, &b.motor_lead)
+            && limit(a) == limit(b)
+    }
+}
+
 /// What needs no transient.
-pub(super) fn static_checks(drive: &Drive, statics: &Statics) -> Vec<Check> {
-    let mut all = protection::checks(drive, statics.fault_current);
-    let stalled_cases =
-        statics.locked.each_ref().map(|locked| StalledCase::judge(drive, locked, JointState::AsDescribed));
-    all.extend(stalled::checks(drive, &stalled_cases));
+pub(super) fn static_checks(drive: &Drive, statics: &Statics, protection: &Protection) -> Vec<Check> {
+    let mut all = protection.checks.clone();
+    all.extend(stalled::checks(drive, &protection.stalled));
     all.push(battery::interrupting_by_table(drive));
     all.extend(motor::breakaway(drive, statics));
     all.push(contactor::duty(drive));
+    all.extend(contactor::withstand(drive, statics));
     all
 }
 

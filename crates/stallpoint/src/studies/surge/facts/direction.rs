@@ -51,7 +51,8 @@ pub struct DirectionFacts {
 
 impl DirectionFacts {
     pub(super) fn of(runs: &DirectionRuns) -> Result<Self, Error> {
-        let (breaker, motor) = (Signal::Current("breaker".into()), Signal::Current("motor".into()));
+        // Their own unknowns: read off a row, where a terminal's current evaluates the part.
+        let [breaker, motor] = ["breaker", "motor"].map(|part| Signal::State(part.into(), "current".into()));
         let hold = end(&runs.start);
         let last = runs.start.sample(&[hold])?;
         let stalled = format!("stalled start {}", runs.direction);

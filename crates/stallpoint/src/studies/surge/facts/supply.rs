@@ -23,7 +23,8 @@ pub struct SupplyFacts {
 
 impl SupplyFacts {
     pub(super) fn of(runs: &DirectionRuns) -> Result<Self, Error> {
-        let (voltage, current) = (Signal::Voltage("battery_positive".into()), Signal::Current("battery".into()));
+        let (voltage, current) =
+            (Signal::Voltage("battery_positive".into()), Signal::State("battery".into(), "current".into()));
         let (mut start, mut lowest, mut highest, mut charging) = (None, None, None, None);
         let mut currents = Vec::new();
         for (what, run) in runs.named() {

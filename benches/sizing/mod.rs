@@ -13,6 +13,8 @@ fn drive() -> Drive {
         ("limits.longest_hold", "15 s"),
         ("limits.circuit_class", "noncritical"),
         ("limits.contactor_on_time", "60 s"),
+        ("limits.contactor_withstand_current", "1.5 kA"),
+        ("limits.contactor_withstand_time", "1 s"),
         ("limits.isolator_making", "400 A"),
         ("limits.isolator_carrying", "150 A"),
         ("limits.isolator_breaking", "300 A"),
@@ -93,7 +95,7 @@ pub fn print() {
         "| six contactors | bounds | threads | s | circuits | transients | transients/s | verdict cases/s | fits |"
     );
     println!("| --- | --- | --- | --- | --- | --- | --- | --- | --- |");
-    for (coils, bounds, threads) in [(6, false, 2), (6, true, 2), (1, false, 2), (1, true, 2), (1, true, 1)] {
+    for (coils, bounds, threads) in [(1, false, 2), (1, true, 2), (1, false, 1), (6, false, 2)] {
         let (seconds, found) = search(coils, bounds, threads);
         let fits = found.candidates.iter().filter(|c| c.state == stallpoint::studies::sizing::State::Fits).count();
         println!(

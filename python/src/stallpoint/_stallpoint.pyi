@@ -39,7 +39,12 @@ __all__ = [
     "Trace",
     "__version__",
     "_panic",
+    "all_corners",
+    "find_worst_corners",
+    "monte_carlo_table",
     "part_kinds",
+    "sensitivity_rows",
+    "size_outcome",
     "surge_study",
     "sweep_table",
 ]

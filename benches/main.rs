@@ -4,8 +4,14 @@
 mod measure;
 #[allow(dead_code, unused_imports, reason = "the tests share this module and use more of it")]
 mod p1;
+mod sizing;
 
 fn main() {
+    // `cargo bench -- sizing-search`: the whole search of the boat lift, a matter of minutes.
+    if std::env::args().any(|argument| argument == "sizing-search") {
+        sizing::print();
+        return;
+    }
     divan::main();
     // Also without `--bench`, where divan runs everything once: the report is a check of the whole.
     if !std::env::args().any(|argument| argument == "--list") {

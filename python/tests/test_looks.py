@@ -15,7 +15,7 @@ def test_exact_tables_in_notebooks() -> None:
     assert "Boat lift" in drive._repr_html_()
     assert "<table>" in drive.operating_point()._repr_html_()
     study = sp.surge_study(drive, hold="0.5 s")
-    assert "<td>pass</td>" in study._repr_html_() and study.checks.to_pandas().shape[1] == 8
+    assert "<td>pass</td>" in study._repr_html_() and study.checks.to_pandas().shape[1] == 11
 
 
 def test_exact_texts_in_terminals() -> None:

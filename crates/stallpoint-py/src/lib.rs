@@ -18,6 +18,7 @@ mod python;
 mod records;
 mod run;
 mod signal;
+mod sizing;
 mod state;
 mod study;
 mod sweep;
@@ -48,6 +49,8 @@ mod _stallpoint {
     use crate::protection::{ProtectiveDevice, miniature_breaker, standard_gates};
     #[pymodule_export]
     use crate::run::Run;
+    #[pymodule_export]
+    use crate::sizing::{all_corners, find_worst_corners, monte_carlo_table, sensitivity_rows, size_outcome};
     #[pymodule_export]
     use crate::state::State;
     #[pymodule_export]

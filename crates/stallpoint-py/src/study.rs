@@ -46,7 +46,7 @@ pub fn surge_study(
 }
 
 /// A check as a record.
-fn record<'py>(py: Python<'py>, check: &Check) -> PyResult<Bound<'py, PyAny>> {
+pub fn record<'py>(py: Python<'py>, check: &Check) -> PyResult<Bound<'py, PyAny>> {
     let fields = PyDict::new(py);
     fields.set_item("requirement", &check.requirement)?;
     fields.set_item("value", check.value)?;
@@ -56,6 +56,9 @@ fn record<'py>(py: Python<'py>, check: &Check) -> PyResult<Bound<'py, PyAny>> {
     fields.set_item("verdict", check.verdict.to_string())?;
     fields.set_item("basis", &check.basis)?;
     fields.set_item("when", &check.when)?;
+    fields.set_item("key", &*check.key)?;
+    fields.set_item("time", check.time)?;
+    fields.set_item("corner", &check.corner)?;
     named(py, "records", "Check")?.call((), Some(&fields))
 }
 

@@ -45,14 +45,19 @@ __all__ = [
     "Trace",
     "__version__",
     "_panic",
+    "all_corners",
     "check_part",
     "clamp_peak_hold",
     "clamp_read",
     "clamp_read_run",
+    "find_worst_corners",
     "fit_motor",
     "miniature_breaker",
+    "monte_carlo_table",
     "motor_reverses_on",
     "part_kinds",
+    "sensitivity_rows",
+    "size_outcome",
     "standard_gates",
     "surge_study",
     "sweep_table",
@@ -581,3 +586,65 @@ def sweep_table(
     progress: _Progress = None,
 ) -> Any:
     """Starts a drive at every point of a grid; see :func:`stallpoint.sweep`."""
+
+def size_outcome(
+    drive: Drive,
+    choices: list[Any],
+    corners: list[Any],
+    without: list[str],
+    requirements: list[Any],
+    rule: str,
+    *,
+    hold: _Quantity | None = None,
+    bounds: bool = False,
+    rtol: float = 1e-4,
+    threads: int | None = None,
+    progress: _Progress = None,
+) -> Any:
+    """Tries every combination of the choices in every corner; see :func:`stallpoint.size`."""
+
+def all_corners(drive: Drive, tolerances: list[Any]) -> dict[str, dict[str, Any]]:
+    """Every combination of the tolerances' ends; see :func:`stallpoint.corners`."""
+
+def find_worst_corners(
+    drive: Drive,
+    tolerances: list[Any],
+    samples: int,
+    seed: int,
+    without: list[str],
+    requirements: list[Any],
+    *,
+    hold: _Quantity | None = None,
+    rtol: float = 1e-4,
+    threads: int | None = None,
+    progress: _Progress = None,
+) -> Any:
+    """The corners in which each requirement is worst; see :func:`stallpoint.worst_corners`."""
+
+def monte_carlo_table(
+    drive: Drive,
+    tolerances: list[Any],
+    measure: list[str],
+    samples: int,
+    seed: int,
+    *,
+    direction: str = "forward",
+    hold: _Quantity | None = None,
+    rtol: float = 1e-4,
+    threads: int | None = None,
+    progress: _Progress = None,
+) -> Any:
+    """Starts a drive many times with its tolerances drawn; see :func:`stallpoint.monte_carlo`."""
+
+def sensitivity_rows(
+    drive: Drive,
+    parameters: list[str],
+    measure: list[str],
+    *,
+    direction: str = "forward",
+    hold: _Quantity | None = None,
+    rtol: float = 1e-6,
+    threads: int | None = None,
+    progress: _Progress = None,
+) -> Any:
+    """Derivatives of measures to parameters; see :func:`stallpoint.sensitivities`."""

@@ -142,7 +142,8 @@ class StallThreshold:
 @dataclass(frozen=True)
 class Check:
     """A requirement: ``value`` and ``limit`` in ``unit``, relative ``margin`` (positive passes), ``verdict`` ("pass", "marginal",
-    "fail", "may", "not checked"), ``basis`` of the limit (or the missing datum), ``when``."""
+    "fail", "may", "not checked"), ``basis`` of the limit (or the missing datum), ``when``; the stable ``key`` of its kind, the ``time``
+    in its run (s) and the ``corner`` of the tolerances, where there are such."""
 
     requirement: str
     value: float | None
@@ -152,6 +153,9 @@ class Check:
     verdict: str
     basis: str
     when: str
+    key: str = ""
+    time: float | None = None
+    corner: str | None = None
 
     def __str__(self) -> str:
         number = "" if self.value is None else f" {self.value:.4g}"

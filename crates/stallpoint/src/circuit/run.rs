@@ -7,7 +7,7 @@ use stallpoint_solve::dense::{LOOKS, Step, turns};
 
 use super::energy::{EnergyAccount, GAUSS};
 use super::event::Event;
-use super::local::LocalEquations;
+use super::local::{LocalEquations, REFERENCE};
 use super::state::State;
 use super::trace::{Reader, Signal, Trace};
 use crate::error::Error;
@@ -111,7 +111,17 @@ impl Run {
     /// A signal at the fraction `theta` of the step that ends at `row`: the discrete states of a step are those of the row
     /// it starts from.
     fn read_within(&self, reader: Reader, row: usize, step: &Step, theta: f64, scratch: &mut Scratch) -> f64 {
-        step.sample(theta, &mut scratch.x);
+        // Only what the signal reads: a circuit has a hundred unknowns, a part a few.
+        let mut need = |i: usize| scratch.x[i] = step.value(i, theta);
+        match reader {
+            Reader::Reference => {}
+            Reader::Unknown(index) => need(index),
+            Reader::Difference(from, to) => [from, to].into_iter().flatten().for_each(need),
+            Reader::Flow { part, .. } | Reader::Probe { part, .. } => {
+                let index = &self.layout.instances[part].index;
+                index.iter().filter(|&&i| i != REFERENCE).for_each(|&i| need(i as usize));
+            }
+        }
         self.read(reader, step.time(theta), &scratch.x, row - 1, &mut scratch.equations)
     }
 
@@ -229,6 +239,29 @@ impl Run {
             sums.push(sum);
         }
         Ok(sums)
+    }
+
+    /// A signal as a polyline close to the dense output: up to `most` pieces a step, fewer where it is shorter than
+    /// `most` times `piece` seconds. Rows at an event keep both their values.
+    ///
+    /// # Errors
+    /// No such node, part, terminal or state.
+    pub(crate) fn polyline(&self, signal: &Signal, piece: f64, most: u32) -> Result<Vec<(f64, f64)>, Error> {
+        let reader = self.reader(signal)?;
+        let mut scratch = self.scratch();
+        let mut points = Vec::with_capacity(2 * self.len());
+        for row in 0..self.len() {
+            if let Some(step) = self.step(row) {
+                let pieces = ((step.t1 - step.t0) / piece).ceil().clamp(1.0, f64::from(most));
+                for k in 1..pieces as u32 {
+                    let theta = f64::from(k) / pieces;
+                    points.push((step.time(theta), self.read_within(reader, row, &step, theta, &mut scratch)));
+                }
+            }
+            let t = self.times[row];
+            points.push((t, self.read(reader, t, self.row(row), row, &mut scratch.equations)));
+        }
+        Ok(points)
     }
 
     /// First time from `from` on at which the signal crosses `level` in the given direction, on the dense output or by a

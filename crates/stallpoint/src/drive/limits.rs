@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::error::PartError;
-use crate::quantity::{Fraction, Temperature, Time, Voltage};
+use crate::quantity::{Current, Fraction, Temperature, Time, Voltage};
 
 /// Limits for the checks of a study. One left out is "not checked".
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -33,6 +33,58 @@ pub struct Limits {
     /// Highest temperature of the coils that pull-in is checked at, °C.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hot_coil_c: Option<Temperature>,
+    /// Whether the circuit is critical or not: the published percentage that its conductors may drop there and back.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub circuit_class: Option<CircuitClass>,
+    /// Least reserve of torque at locked rotor over what moves the load, as a fraction of that; none when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub torque_reserve: Option<Fraction>,
+    /// Longest time for which the control can be held, s: a timer, or a rule that is kept. A stall then lasts no longer.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub longest_hold: Option<Time>,
+    /// Longest on-time of an intermittent contactor, s, from its data sheet.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub contactor_on_time: Option<Time>,
+    /// Current that the contactor's closed contacts withstand for `contactor_withstand_time`, A, from its data sheet.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub contactor_withstand_current: Option<Current>,
+    /// Time of that current, s; given together with it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub contactor_withstand_time: Option<Time>,
+    /// Highest current that the isolator may make, A, from its data sheet.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub isolator_making: Option<Current>,
+    /// Highest current that the isolator may carry, A, from its data sheet.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub isolator_carrying: Option<Current>,
+    /// Highest current that the isolator may break, A, from its data sheet.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub isolator_breaking: Option<Current>,
+    /// Current at which the battery's management cuts off, A, once it has lasted `battery_over_current_delay`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub battery_over_current: Option<Current>,
+    /// Delay of that cut-off, s; at once when left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub battery_over_current_delay: Option<Time>,
+    /// Terminal voltage at which the battery's management cuts off, V.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub battery_under_voltage: Option<Voltage>,
+    /// Largest current with which the battery may be charged by an overhauling load, A.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub charging_current: Option<Current>,
+    /// Largest motor current that does not demagnetise its magnets, A, from its data sheet.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub demagnetisation_current: Option<Current>,
+}
+
+/// Whether a circuit may lose much voltage (ABYC E-11, 11.14.2.6).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum CircuitClass {
+    /// At most 3 %.
+    Critical,
+    /// At most 10 %.
+    Noncritical,
 }
 
 impl Limits {
@@ -53,12 +105,48 @@ impl Limits {
                 crate::parts::in_range(argument, value, holds, "between 0 and 1 (or \"0 %\" and \"100 %\")")?;
             }
         }
-        if let Some(voltage) = self.least_battery_voltage {
-            crate::parts::above_zero("least_battery_voltage", voltage)?;
+        let voltages = [
+            ("least_battery_voltage", self.least_battery_voltage),
+            ("battery_under_voltage", self.battery_under_voltage),
+        ];
+        for (argument, voltage) in voltages {
+            voltage.map_or(Ok(()), |voltage| crate::parts::above_zero(argument, voltage))?;
         }
-        if let Some(time) = self.time_to_speed {
-            crate::parts::above_zero("time_to_speed", time)?;
+        let times = [
+            ("time_to_speed", self.time_to_speed),
+            ("longest_hold", self.longest_hold),
+            ("contactor_on_time", self.contactor_on_time),
+            ("contactor_withstand_time", self.contactor_withstand_time),
+        ];
+        for (argument, time) in times {
+            time.map_or(Ok(()), |time| crate::parts::above_zero(argument, time))?;
         }
-        Ok(())
+        let currents = [
+            ("contactor_withstand_current", self.contactor_withstand_current),
+            ("isolator_making", self.isolator_making),
+            ("isolator_carrying", self.isolator_carrying),
+            ("isolator_breaking", self.isolator_breaking),
+            ("battery_over_current", self.battery_over_current),
+            ("charging_current", self.charging_current),
+            ("demagnetisation_current", self.demagnetisation_current),
+        ];
+        for (argument, current) in currents {
+            current.map_or(Ok(()), |current| crate::parts::above_zero(argument, current))?;
+        }
+        if self.contactor_withstand_current.is_some() != self.contactor_withstand_time.is_some() {
+            return Err(PartError::Description {
+                problem:
+                    "one of `contactor_withstand_current` and `contactor_withstand_time` is given without the other"
+                        .into(),
+                advice: "give both, as the data sheet does, or neither".into(),
+            });
+        }
+        if let Some(delay) = self.battery_over_current_delay {
+            crate::parts::not_negative("battery_over_current_delay", delay)?;
+        }
+        match self.torque_reserve {
+            Some(reserve) => crate::parts::not_negative("torque_reserve", reserve),
+            None => Ok(()),
+        }
     }
 }

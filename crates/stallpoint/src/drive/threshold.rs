@@ -106,6 +106,18 @@ impl Drive {
         equilibrium_in_modes(&circuit, &modes)
     }
 
+    /// Steady current of a dead short across the motor studs with the contactor held closed in a direction, A.
+    pub(crate) fn stud_short(&self, direction: Direction) -> Result<f64, Error> {
+        let mut circuit = self.circuit(&Control::new().call(direction, 0.0, f64::MAX)?)?;
+        let short = crate::parts::Resistor { resistance: Resistance::from_si(1e-6) }; // typical, no source
+        circuit.add("dead_short", short, [("a", "motor_a_stud"), ("b", "motor_b_stud")])?;
+        let modes = [
+            ("contactor", self.contactor.sealed_memory(direction == Direction::Forward)),
+            ("motor.shaft", crate::circuit::Memory::new(Shaft::STUCK, [])),
+        ];
+        Ok(equilibrium_in_modes(&circuit, &modes)?.current("breaker")?.abs())
+    }
+
     /// The joint resistance at which `left` falls through zero, by bisection in its logarithm.
     fn root(
         &self,

@@ -40,8 +40,8 @@ pub use lamp::TestLamp;
 pub use list::{part_from, part_kinds};
 pub use motor::{CompoundMotor, PermanentMagnetMotor, SeriesMotor, ShuntMotor};
 pub use protection::{
-    Breaker, Derating, Edge, Fuse, GateCheck, HoldingHeater, InverseTimeBand, LinearDerating, MagneticTrip, Reset,
-    ThermalBand, TripBand, TripPoints,
+    Accumulated, Breaker, Derating, Edge, Fuse, GateCheck, HoldingHeater, InverseTimeBand, LinearDerating,
+    MagneticTrip, Reset, ThermalBand, TripBand, TripPoints,
 };
 pub use resistor::Resistor;
 pub use reversing_contactor::{

@@ -1,5 +1,6 @@
 //! A requirement held against its limit.
 
+use std::borrow::Cow;
 use std::fmt;
 
 /// What a check says.
@@ -63,6 +64,12 @@ pub struct Check {
     pub basis: String,
     /// In which run and when.
     pub when: String,
+    /// Stable key of the kind of requirement, "nuisance_trip"; several checks of a study may share it.
+    pub key: Cow<'static, str>,
+    /// At which time of its run, s, where there is one.
+    pub time: Option<f64>,
+    /// In which corner of the tolerances it was found; none where the drive was as described.
+    pub corner: Option<String>,
 }
 
 impl Check {
@@ -103,6 +110,9 @@ impl Check {
             verdict,
             basis: basis.into(),
             when: when.into(),
+            key: Cow::Borrowed(""),
+            time: None,
+            corner: None,
         }
     }
 
@@ -123,7 +133,64 @@ impl Check {
             verdict: Verdict::NotChecked,
             basis: missing.into(),
             when: when.into(),
+            key: Cow::Borrowed(""),
+            time: None,
+            corner: None,
         }
+    }
+
+    /// A yes or no: `holds` passes, without a margin.
+    pub fn whether(
+        requirement: impl Into<String>,
+        holds: bool,
+        basis: impl Into<String>,
+        when: impl Into<String>,
+    ) -> Self {
+        Self {
+            value: Some(f64::from(u8::from(!holds))),
+            limit: Some(0.0),
+            verdict: if holds { Verdict::Pass } else { Verdict::Fail },
+            ..Self::missing(requirement, None, "1", basis, when)
+        }
+    }
+
+    /// The same under a stable key.
+    #[must_use]
+    pub fn keyed(mut self, key: impl Into<Cow<'static, str>>) -> Self {
+        self.key = key.into();
+        self
+    }
+
+    /// The same, found at a time of its run, s.
+    #[must_use]
+    pub fn at_time(mut self, time: f64) -> Self {
+        self.time = Some(time);
+        self
+    }
+
+    /// Whether it counts as met: pass or marginal.
+    pub fn met(&self) -> bool {
+        matches!(self.verdict, Verdict::Pass | Verdict::Marginal)
+    }
+
+    /// Whether it counts as broken: fail, or may (it depends on the device).
+    pub fn broken(&self) -> bool {
+        matches!(self.verdict, Verdict::Fail | Verdict::May)
+    }
+
+    /// Order by how bad: broken before not checked before met, then the least margin first. A broken one without a margin
+    /// comes before those with.
+    pub fn worse_first(&self, other: &Self) -> std::cmp::Ordering {
+        let rank = |check: &Self| match check.verdict {
+            Verdict::Fail => 0,
+            Verdict::May => 1,
+            Verdict::NotChecked => 2,
+            Verdict::Marginal | Verdict::Pass => 3,
+        };
+        // A verdict without a margin: broken is as bad as can be, met as good.
+        let margin =
+            |check: &Self| check.margin.unwrap_or(if check.broken() { f64::NEG_INFINITY } else { f64::INFINITY });
+        rank(self).cmp(&rank(other)).then(margin(self).total_cmp(&margin(other)))
     }
 
     /// The same with another verdict, where the margin alone does not tell.

@@ -19,6 +19,8 @@ const FILES: &[(&str, &str)] = files![
     "breaker_calibration",
     "fuse_gates",
     "fuse_typicals",
+    "voltage_drop",
+    "breaker_interrupting",
     "ocv_flooded_lead_acid",
     "ocv_agm_lead_acid",
     "ocv_lithium_iron_phosphate",

@@ -13,9 +13,11 @@ pub mod ampacity;
 pub mod awg;
 pub mod conductors;
 mod cranking;
+pub mod interrupting;
 pub mod inverse_time;
 mod open_circuit;
 pub mod trip_gates;
+pub mod voltage_drop;
 
 #[cfg(test)]
 mod tests;

@@ -65,6 +65,16 @@ impl Motor {
         own
     }
 
+    /// Takes the highest winding temperature away, which only judges.
+    pub(crate) fn without_limit(&mut self) {
+        match self {
+            Self::PermanentMagnet(motor) => motor.max_winding_temperature_c = None,
+            Self::Series(motor) => motor.armature.max_winding_temperature_c = None,
+            Self::Shunt(motor) => motor.armature.max_winding_temperature_c = None,
+            Self::Compound(motor) => motor.armature.max_winding_temperature_c = None,
+        }
+    }
+
     /// Names of the armature's terminals, plus and minus.
     pub(crate) fn armature_terminals(&self) -> [&'static str; 2] {
         match self {

@@ -1,5 +1,6 @@
 //! Breakers and fuses: what opens the loop when the current is too large for too long.
 
+mod after_run;
 mod breaker;
 mod derating;
 mod fuse;
@@ -16,6 +17,7 @@ mod trip_band;
 mod trip_curve;
 mod trip_points;
 
+pub use after_run::Accumulated;
 pub use breaker::Breaker;
 pub use derating::{Derating, LinearDerating};
 pub use fuse::Fuse;

@@ -1,20 +1,24 @@
 //! The surge study: start, release, stalled release and reversal in both directions, held against every rating.
 
-mod checks;
+pub(crate) mod checks;
 mod curves;
+mod facts;
 mod peaks;
-mod protection;
+pub(crate) mod protection;
 mod report;
 mod runs;
-mod stalled;
+pub(crate) mod stalled;
+mod trips;
 mod volts;
 mod warming;
 mod withstand;
 
 pub use curves::{Curve, TripPicture};
+pub use facts::{DirectionFacts, Facts, Found, PullIn, SupplyFacts, Waveform};
 pub use peaks::PartPeaks;
 pub use runs::{DirectionRuns, Held};
-pub use stalled::{JointState, StalledCase};
+pub use stalled::{JointState, LockedRotor, StalledCase};
+pub use trips::{DirectionTrips, Fractions};
 pub use volts::{Drop, Group, Loss, Moment, VoltsLost, volts_lost};
 pub use withstand::{adiabatic_time, cable_limit_time};
 
@@ -70,6 +74,8 @@ pub struct SurgeStudy {
     pub stalled: Vec<StalledCase>,
     /// Where the volts go, forward: at rest, at the surge's peak, at the end of the hold.
     pub volts: Vec<VoltsLost>,
+    /// The figures that the checks look at.
+    pub facts: Facts,
     /// Every requirement with its verdict.
     pub checks: Vec<Check>,
     /// Curves of the picture: current against time, trip band, cable limit, rms since energising.
@@ -115,9 +121,12 @@ pub fn surge_study_with(drive: &Drive, options: &SurgeOptions, watcher: Watcher)
     let stalled = stalled::cases(drive, options, &thresholds)?;
     let volts = volts::lost(drive, &directions[0])?;
     let picture = curves::picture(drive, &directions[0])?;
-    let mut checks = checks::checks(drive, &directions, &peaks)?;
-    checks.extend(protection::checks(drive)?);
-    checks.extend(stalled::checks(&stalled));
+    let facts = Facts::of(drive, &directions)?;
+    let [forward, reverse] = &directions;
+    let trips = [DirectionTrips::of(drive, forward, options)?, DirectionTrips::of(drive, reverse, options)?];
+    let mut checks = checks::checks(drive, &facts, &trips);
+    checks.extend(protection::checks(drive, facts.fault_current));
+    checks.extend(stalled::checks(drive, &stalled));
     Ok(SurgeStudy {
         drive: drive.clone(),
         options: options.clone(),
@@ -126,6 +135,7 @@ pub fn surge_study_with(drive: &Drive, options: &SurgeOptions, watcher: Watcher)
         thresholds,
         stalled,
         volts,
+        facts,
         checks,
         picture,
     })

@@ -13,7 +13,7 @@ const CONVENTIONAL_OVERLOAD: f64 = 1.45;
 const CURRENTS: u32 = 400;
 
 /// Steady current of a dead short right behind the breaker, A.
-pub(super) fn fault_current(drive: &Drive) -> Result<f64, Error> {
+pub(crate) fn fault_current(drive: &Drive) -> Result<f64, Error> {
     let mut circuit = drive.circuit(&Control::new())?;
     let short = Resistor { resistance: Resistance::from_si(1e-6) }; // typical, no source
     circuit.add("dead_short", short, [("a", "breaker_out"), ("b", "battery_negative")])?;
@@ -21,7 +21,7 @@ pub(super) fn fault_current(drive: &Drive) -> Result<f64, Error> {
 }
 
 /// Every described cable that carries the motor's current behind the breaker: part, name, data.
-pub(super) fn cables_behind(drive: &Drive) -> Vec<(&'static str, &'static str, &Cable)> {
+pub(crate) fn cables_behind(drive: &Drive) -> Vec<(&'static str, &'static str, &Cable)> {
     let mut cables = vec![
         ("supply_cable", "supply cable", &drive.supply_cable),
         ("ground_cable", "ground cable", &drive.ground_cable),
@@ -32,23 +32,23 @@ pub(super) fn cables_behind(drive: &Drive) -> Vec<(&'static str, &'static str, &
 }
 
 /// All that the breaker must do for the cables behind it, and whether it can break the fault.
-pub(super) fn checks(drive: &Drive) -> Result<Vec<Check>, Error> {
-    let fault = fault_current(drive)?;
+pub(crate) fn checks(drive: &Drive, fault: f64) -> Vec<Check> {
     let cables = cables_behind(drive);
     let mut checks = Vec::new();
-    checks.extend(cables.iter().map(|(_, name, cable)| short_circuit(drive, name, cable, fault)));
-    checks.extend(cables.iter().map(|(_, name, cable)| rated_within_ampacity(drive, name, cable)));
-    checks.extend(cables.iter().map(|(_, name, cable)| small_overload(drive, name, cable)));
+    checks.extend(cables.iter().map(|(_, name, cable)| short_circuit(drive, name, cable, fault).keyed("withstand")));
+    checks.extend(cables.iter().map(|(_, name, cable)| rated_within_ampacity(drive, name, cable).keyed("ampacity")));
+    checks.extend(cables.iter().map(|(_, name, cable)| small_overload(drive, name, cable).keyed("small_overload")));
     let requirement = "The breaker can break the fault current";
     let when = "dead short right behind the breaker";
-    checks.push(match drive.breaker.interrupting_capacity {
+    let breaks = match drive.breaker.interrupting_capacity {
         Some(limit) => {
             let basis = "breaker.interrupting_capacity, data sheet";
             Check::against(requirement, fault, Side::AtMost, limit.si(), "A", basis, when)
         }
         None => Check::missing(requirement, Some(fault), "A", "breaker.interrupting_capacity is missing", when),
-    });
-    Ok(checks)
+    };
+    checks.push(breaks.keyed("interrupting"));
+    checks
 }
 
 /// From the slowest device's pick-up to the fault current: it opens before the cable is at its limit.

@@ -25,7 +25,7 @@ pub enum Held {
 
 impl Held {
     /// Why there is no settled state, when there is none.
-    pub(super) fn unsettled(self) -> Option<&'static str> {
+    pub(crate) fn unsettled(self) -> Option<&'static str> {
         match self {
             Self::Running | Self::Stalled => None,
             Self::Chattering => Some("the contactor chatters: there is no settled state to look at"),
@@ -63,7 +63,7 @@ pub struct DirectionRuns {
 }
 
 impl DirectionRuns {
-    pub(super) fn make(
+    pub(crate) fn make(
         drive: &Drive,
         direction: Direction,
         options: &SurgeOptions,
@@ -74,8 +74,7 @@ impl DirectionRuns {
         complete(&start.run)?;
         let held = Control::new().call(direction, 0.0, hold)?;
         let release = after(drive, &held, &start.run, options, options.tail, &mut part(watcher, 1, hold))?;
-        let turned = hold + options.pause;
-        let reversed = held.call(direction.opposite(), turned, turned + 2.0 * hold)?;
+        let reversed = reversed(direction, options)?;
         let reversal = after(drive, &reversed, &start.run, options, options.pause + hold, &mut part(watcher, 2, hold))?;
 
         let blocked = blocked(drive);
@@ -109,6 +108,22 @@ impl DirectionRuns {
             ("reversal", &self.reversal),
         ]
     }
+}
+
+/// The reversal with the slowest device of the trip band, from the same end of the start.
+pub(super) fn slowest_reversal(drive: &Drive, runs: &DirectionRuns, options: &SurgeOptions) -> Result<Run, Error> {
+    let mut slow = drive.clone();
+    slow.breaker.band_position = crate::quantity::Fraction::from_si(1.0);
+    let control = reversed(runs.direction, options)?;
+    let time = options.pause + options.hold;
+    after(&slow, &control, &runs.start.run, options, time, &mut |_| Flow::Continue)
+}
+
+/// A start that is turned round after its hold and a pause.
+fn reversed(direction: Direction, options: &SurgeOptions) -> Result<Control, Error> {
+    let turned = options.hold + options.pause;
+    let held = Control::new().call(direction, 0.0, options.hold)?;
+    held.call(direction.opposite(), turned, turned + 2.0 * options.hold)
 }
 
 /// Runs of a direction.

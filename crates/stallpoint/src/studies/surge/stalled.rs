@@ -3,9 +3,8 @@
 use super::SurgeOptions;
 use super::protection::cables_behind;
 use super::volts::{VoltsLost, in_row};
-use super::warming::{FallingCurrent, Warming, warming};
+use super::warming::{FallingCurrent, warming};
 use super::withstand::cable_limit_time;
-use crate::circuit::OperatingPoint;
 use crate::drive::{Direction, Drive, Fault, First, StallThreshold};
 use crate::error::Error;
 use crate::parts::Joint;
@@ -167,52 +166,118 @@ fn case(
     joint_state: JointState,
 ) -> Result<StalledCase, Error> {
     let faulty = drive.with_fault(&Fault::joint(&options.joint, resistance)?)?;
-    let at = faulty.locked_rotor(direction)?;
-    let joint_current = at.current(&options.joint)?;
-    let current = at.current("motor")?.abs();
-    let coil = at.state("contactor", &format!("coil_{}_current", direction.letter()))?.abs();
-    let warming = follow(&faulty, direction, &at)?;
-    let through = at.current("breaker")?;
-    let steady = [0.0, 1.0].map(|edge| drive.breaker.trip_time(edge, through));
-    let mut cable_limit_after = Some(f64::INFINITY);
-    for (part, _, cable) in cables_behind(drive) {
-        let limit = cable_limit_time(cable, at.current(part)?.abs());
-        cable_limit_after = cable_limit_after.zip(limit).map(|(a, b)| a.min(b));
-    }
-    Ok(StalledCase {
-        direction,
-        joint: options.joint.clone(),
-        joint_state,
-        joint_resistance: resistance,
-        current,
-        joint_power: joint_current * joint_current * resistance,
-        drops_out: coil < drive.contactor.drop_out_current(),
-        trips_after: warming.as_ref().map_or(steady, |warming| warming.trips_after),
-        winding_limit_after: warming.map(|warming| warming.winding_limit_after),
-        cable_limit_after,
-        volts: in_row(&at, direction, format!("stalled {direction}, {} {joint_state}", options.joint))?,
-    })
+    // Any second temperature serves; the limit need not be above the start.
+    let armature = faulty.motor.armature();
+    let start = armature.winding_temperature_c.si();
+    let second = armature.max_winding_temperature_c.map_or(start + 1.0, |limit| limit.si().max(start + 1.0));
+    let locked = LockedRotor::of(&faulty, direction, &options.joint, second)?;
+    Ok(StalledCase::judge(drive, &locked, joint_state))
 }
 
-/// The stall as its winding warms; none when the motor's thermal data are missing.
-fn follow(faulty: &Drive, direction: Direction, cold: &OperatingPoint) -> Result<Option<Warming>, Error> {
-    let motor = faulty.motor.armature();
-    let Some(limit) = motor.max_winding_temperature_c else { return Ok(None) };
-    let start = motor.winding_temperature_c.si();
-    // Any second temperature serves; the limit need not be above the start.
-    let second = limit.si().max(start + 1.0);
-    let mut warm = faulty.clone();
-    warm.motor = warm.motor.with_winding_temperature(second);
-    let warm = warm.locked_rotor(direction)?;
-    let falling = |part: &str| -> Result<FallingCurrent, Error> {
-        Ok(FallingCurrent { cold: (start, cold.current(part)?.abs()), warm: (second, warm.current(part)?.abs()) })
-    };
-    Ok(warming(faulty, &falling("motor")?, &falling("breaker")?))
+/// The drive with its shaft blocked: what does not depend on any rating.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LockedRotor {
+    /// In which direction.
+    pub direction: Direction,
+    /// The joint studied.
+    pub joint: String,
+    /// Its resistance, ohm.
+    pub joint_resistance: f64,
+    /// Current through that joint, A.
+    pub joint_current: f64,
+    /// Current through the coil, A.
+    pub coil_current: f64,
+    /// Torque that the held shaft takes in the drive's direction, N·m: motor and loads together.
+    pub torque: f64,
+    /// Currents through motor and breaker at two winding temperatures, °C and A.
+    pub motor: [(f64, f64); 2],
+    /// The same of the breaker.
+    pub breaker: [(f64, f64); 2],
+    /// Currents through the cables behind the breaker, A.
+    pub cables: Vec<f64>,
+    /// Where the volts go.
+    pub volts: VoltsLost,
+}
+
+impl LockedRotor {
+    /// At the winding's start temperature, and with the winding at `second` °C.
+    pub(crate) fn of(drive: &Drive, direction: Direction, joint: &str, second: f64) -> Result<Self, Error> {
+        let at = drive.locked_rotor(direction)?;
+        let start = drive.motor.armature().winding_temperature_c.si();
+        let mut warm = drive.clone();
+        warm.motor = warm.motor.with_winding_temperature(second);
+        let warm = warm.locked_rotor(direction)?;
+        let both = |part: &str| -> Result<[(f64, f64); 2], Error> {
+            Ok([(start, at.current(part)?.abs()), (second, warm.current(part)?.abs())])
+        };
+        let cables = cables_behind(drive).into_iter().map(|(part, ..)| Ok(at.current(part)?.abs()));
+        Ok(Self {
+            direction,
+            joint: joint.into(),
+            joint_resistance: drive.joint(joint)?.resistance.si(),
+            joint_current: at.current(joint)?,
+            coil_current: at.state("contactor", &format!("coil_{}_current", direction.letter()))?.abs(),
+            torque: direction.sign() * at.state("motor.shaft", "friction_torque")?,
+            motor: both("motor")?,
+            breaker: both("breaker")?,
+            cables: cables.collect::<Result<_, Error>>()?,
+            volts: in_row(&at, direction, String::new())?,
+        })
+    }
+}
+
+impl StalledCase {
+    /// Holds a locked rotor against the ratings of a drive.
+    pub(crate) fn judge(drive: &Drive, locked: &LockedRotor, joint_state: JointState) -> Self {
+        let falling = |of: [(f64, f64); 2]| FallingCurrent { cold: of[0], warm: of[1] };
+        let warming = warming(drive, &falling(locked.motor), &falling(locked.breaker));
+        let steady = [0.0, 1.0].map(|edge| drive.breaker.trip_time(edge, locked.breaker[0].1));
+        let mut cable_limit_after = Some(f64::INFINITY);
+        for ((.., cable), current) in cables_behind(drive).into_iter().zip(&locked.cables) {
+            let limit = cable_limit_time(cable, *current);
+            cable_limit_after = cable_limit_after.zip(limit).map(|(a, b)| a.min(b));
+        }
+        let (direction, joint) = (locked.direction, &locked.joint);
+        Self {
+            direction,
+            joint: joint.clone(),
+            joint_state,
+            joint_resistance: locked.joint_resistance,
+            current: locked.motor[0].1,
+            joint_power: locked.joint_current * locked.joint_current * locked.joint_resistance,
+            drops_out: locked.coil_current < drive.contactor.drop_out_current(),
+            trips_after: warming.as_ref().map_or(steady, |warming| warming.trips_after),
+            winding_limit_after: warming.map(|warming| warming.winding_limit_after),
+            cable_limit_after,
+            volts: VoltsLost { when: format!("stalled {direction}, {joint} {joint_state}"), ..locked.volts.clone() },
+        }
+    }
 }
 
 /// Each stalled case as a requirement: the slowest device opens before winding and cable are at their limits.
-pub(super) fn checks(cases: &[StalledCase]) -> Vec<Check> {
-    cases.iter().map(check).collect()
+pub(crate) fn checks(drive: &Drive, cases: &[StalledCase]) -> Vec<Check> {
+    let hold = drive.limits.longest_hold.map(|hold| hold.si());
+    cases.iter().map(|case| ended(case, hold, check(case)).keyed(key(case.joint_state))).collect()
+}
+
+/// A stall that the breaker does not end in time may be ended by the longest hold.
+fn ended(case: &StalledCase, hold: Option<f64>, check: Check) -> Check {
+    let (Some(hold), Some(limit)) = (hold, case.hold_limit()) else { return check };
+    let known = case.winding_limit_after.is_some() && case.cable_limit_after.is_some();
+    if case.drops_out || !known || case.protected() == Some(true) {
+        return check;
+    }
+    let requirement = format!("Stalled {}: the longest hold ends it in time", case.direction);
+    let basis = "limits.longest_hold, by the user, where the slowest breaker is too late; time for winding or cable to get to its limit";
+    Check::against(requirement, hold, Side::AtMost, limit, "s", basis, check.when)
+}
+
+/// A shaft that jams is one thing, a joint that corrodes until it stalls the drive another.
+fn key(joint: JointState) -> &'static str {
+    match joint {
+        JointState::AsNew | JointState::AsDescribed => "stall_protection",
+        JointState::AtItsWorst | JointState::AtThreshold => "bad_joint_protection",
+    }
 }
 
 fn check(case: &StalledCase) -> Check {

@@ -66,15 +66,21 @@ pub(super) fn warming(
         }
         let lasts = step / rate;
         for edge in 0..2 {
+            if found.trips_after[edge].is_some() {
+                continue;
+            }
             let Some(time) = trip_time(edge, middle) else { continue };
             let before = counted[edge];
             counted[edge] += lasts / time;
-            if counted[edge] >= 1.0 && found.trips_after[edge].is_none() {
+            if counted[edge] >= 1.0 {
                 found.trips_after[edge] = Some(t + (1.0 - before) * time);
             }
         }
         t += lasts;
         temperature += step;
+        if found.winding_limit_after.is_finite() && found.trips_after.iter().all(Option::is_some) {
+            break; // there is no more to find
+        }
     }
     for edge in 0..2 {
         let rest = || trip_time(edge, temperature).map(|time| t + (1.0 - counted[edge]) * time);

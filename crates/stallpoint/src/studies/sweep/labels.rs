@@ -95,7 +95,7 @@ impl KeyLabels {
 }
 
 /// The number in SI and its unit, where a description's value is a number or "<number> <unit>".
-fn number(written: &Value) -> Option<(f64, &str)> {
+pub(crate) fn number(written: &Value) -> Option<(f64, &str)> {
     let text = match written {
         Value::Number(number) => return Some((number.as_f64()?, "")),
         Value::String(text) => text,
@@ -119,7 +119,7 @@ fn text(written: &Value) -> String {
 }
 
 /// The shortest text that reads back to the same bits.
-pub(super) fn shortest(number: f64) -> String {
+pub(crate) fn shortest(number: f64) -> String {
     let text = format!("{number:?}");
     text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
 }

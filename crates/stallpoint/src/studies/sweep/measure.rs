@@ -125,7 +125,7 @@ impl Measure {
         self.kind
     }
 
-    pub(super) fn read(&self, start: &Start) -> f64 {
+    pub(crate) fn read(&self, start: &Start) -> f64 {
         (self.read)(start)
     }
 }

@@ -4,9 +4,9 @@ mod axis;
 mod cases;
 mod csv;
 mod grid;
-mod labels;
+pub(crate) mod labels;
 mod measure;
-mod paths;
+pub(crate) mod paths;
 mod run;
 mod table;
 

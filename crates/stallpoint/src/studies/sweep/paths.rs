@@ -5,7 +5,7 @@ use serde_json::Value;
 use crate::drive::may_be_absent;
 
 /// The steps of a key; a joint is led to its table.
-pub(super) fn steps(key: &str) -> Vec<&str> {
+pub(crate) fn steps(key: &str) -> Vec<&str> {
     let mut steps: Vec<&str> = key.split('.').collect();
     if steps[0].ends_with("_joint") {
         steps.insert(0, "joints");
@@ -14,12 +14,12 @@ pub(super) fn steps(key: &str) -> Vec<&str> {
 }
 
 /// Whether two keys name the same place or one lies within the other.
-pub(super) fn overlap(a: &str, b: &str) -> bool {
+pub(crate) fn overlap(a: &str, b: &str) -> bool {
     steps(a).iter().zip(&steps(b)).all(|(a, b)| a == b)
 }
 
 /// Puts a value at a key; none when there is no such table. A joint or faults as good as new get their entry.
-pub(super) fn put(description: &mut Value, key: &str, value: &Value) -> Option<()> {
+pub(crate) fn put(description: &mut Value, key: &str, value: &Value) -> Option<()> {
     let steps = steps(key);
     let (last, tables) = steps.split_last()?;
     let mut place = description;
@@ -34,7 +34,7 @@ pub(super) fn put(description: &mut Value, key: &str, value: &Value) -> Option<(
 }
 
 /// The value at a key.
-pub(super) fn get<'v>(description: &'v Value, key: &str) -> Option<&'v Value> {
+pub(crate) fn get<'v>(description: &'v Value, key: &str) -> Option<&'v Value> {
     steps(key).iter().try_fold(description, |place, step| match place {
         Value::Array(entries) => entries.get(step.parse::<usize>().ok()?),
         table => table.get(step),

@@ -5,26 +5,29 @@ mod contacts;
 mod start;
 mod volts;
 
-use super::{DirectionRuns, PartPeaks};
+pub(crate) use contacts::carried;
+pub(crate) use start::judge_trip;
+
+use super::facts::Facts;
+use super::trips::DirectionTrips;
 use crate::circuit::Run;
 use crate::drive::Drive;
-use crate::error::Error;
 use crate::report::{Check, Side};
 
 /// Requirements of both directions, then of the contacts.
-pub(super) fn checks(drive: &Drive, directions: &[DirectionRuns], peaks: &[PartPeaks]) -> Result<Vec<Check>, Error> {
+pub(crate) fn checks(drive: &Drive, facts: &Facts, trips: &[DirectionTrips; 2]) -> Vec<Check> {
     let mut checks = Vec::new();
-    for runs in directions {
-        checks.extend(start::checks(drive, runs)?);
-        checks.extend(coil::checks(drive, runs)?);
-        checks.extend(volts::checks(drive, runs)?);
+    for (direction, trips) in facts.directions.iter().zip(trips) {
+        checks.extend(start::checks(drive, direction, trips));
+        checks.extend(coil::checks(drive, direction));
+        checks.extend(volts::checks(drive, direction));
     }
-    checks.extend(contacts::checks(drive, directions, peaks)?);
-    Ok(checks)
+    checks.extend(contacts::checks(drive, facts));
+    checks
 }
 
 /// A value against a limit that the description may lack; `name` is where the limit stands in the drive's file.
-fn limited(
+pub(crate) fn limited(
     requirement: impl Into<String>,
     value: f64,
     side: Side,
@@ -40,16 +43,11 @@ fn limited(
 }
 
 /// Time of the first event of a part whose words contain `word`.
-fn event(run: &Run, part: &str, word: &str) -> Option<f64> {
+pub(super) fn event(run: &Run, part: &str, word: &str) -> Option<f64> {
     run.events.iter().find(|event| event.part == part && event.what.contains(word)).map(|event| event.time)
 }
 
-/// The last time of a run, s.
-fn end(run: &Run) -> f64 {
-    run.time().last().copied().unwrap_or(0.0)
-}
-
 /// A time for a sentence.
-fn at(time: f64) -> String {
+pub(crate) fn at(time: f64) -> String {
     format!("at {}", crate::report::quantity(time, "s"))
 }

@@ -1,80 +1,82 @@
 //! No nuisance trip, up to speed in time, battery not too low.
 
-use super::super::DirectionRuns;
-use super::{at, end, limited};
-use crate::circuit::{Run, Signal};
+use super::super::facts::DirectionFacts;
+use super::super::trips::{DirectionTrips, Fractions};
+use super::{at, limited};
 use crate::drive::{Direction, Drive, Trips};
-use crate::error::Error;
 use crate::report::{Check, Side, Verdict, quantity};
 
-pub(super) fn checks(drive: &Drive, runs: &DirectionRuns) -> Result<Vec<Check>, Error> {
-    let direction = runs.direction;
-    let held = quantity(end(&runs.start), "s");
-    Ok(vec![
-        no_nuisance_trip(&runs.start, Some(runs.start.surge.trips), format!("start {direction}, held {held}"))?,
-        no_nuisance_trip(&runs.reversal, None, reversal(direction))?,
-        runs_for_ever(drive, runs)?,
-        reaches_speed(drive, runs),
-        battery_sag(drive, runs)?,
-    ])
+pub(super) fn checks(drive: &Drive, facts: &DirectionFacts, trips: &DirectionTrips) -> Vec<Check> {
+    let direction = facts.direction;
+    let held = quantity(facts.hold, "s");
+    vec![
+        no_nuisance_trip(&trips.start, format!("start {direction}, held {held}")),
+        no_nuisance_trip(&trips.reversal, reversal(direction)),
+        runs_for_ever(drive, facts),
+        reaches_speed(drive, facts),
+        battery_sag(drive, facts),
+    ]
 }
 
 fn reversal(direction: Direction) -> String {
     format!("reversal from {direction} to {}", direction.opposite())
 }
 
-/// `trips` is what is known beyond the run itself: when its own breaker opened, the slowest device saw more.
-fn no_nuisance_trip(run: &Run, trips: Option<Trips>, when: String) -> Result<Check, Error> {
-    let reached = |edge: &str| -> Result<f64, Error> {
-        Ok(run.extremes(&Signal::State("breaker".into(), format!("trip_fraction_{edge}")))?.max)
-    };
-    let (fastest, slowest) = (reached("fastest")?, reached("slowest")?);
+fn no_nuisance_trip(reached: &Fractions, when: String) -> Check {
     let basis = "fast edge of the trip band: the fastest device opens when its accumulated trip fraction reaches 1";
-    let check = Check::against("No nuisance trip", fastest, Side::AtMost, 1.0, "1", basis, when);
-    let own = if slowest >= 1.0 { Trips::Will } else { Trips::May };
-    Ok(match trips.unwrap_or(if fastest >= 1.0 { own } else { Trips::No }) {
+    judge_trip(reached, "No nuisance trip", basis, when).keyed("nuisance_trip")
+}
+
+/// The fastest device's fraction against 1; fail where even the slowest device opens, may where only a fast one does.
+pub(crate) fn judge_trip(reached: &Fractions, requirement: &str, basis: &str, when: String) -> Check {
+    let check = Check::against(requirement, reached.fastest, Side::AtMost, 1.0, "1", basis, when);
+    match reached.trips() {
         Trips::No => check,
         Trips::May => check.judged(Verdict::May),
         Trips::Will => check.judged(Verdict::Fail),
-    })
+    }
 }
 
 /// A running drive may be held as long as the user likes.
-fn runs_for_ever(drive: &Drive, runs: &DirectionRuns) -> Result<Check, Error> {
+fn runs_for_ever(drive: &Drive, facts: &DirectionFacts) -> Check {
     let requirement = "The running current never trips the breaker";
     let breaker = &drive.breaker;
     let [fastest, slowest] = [0.0, 1.0].map(|edge| breaker.trips_from(edge));
-    let last = end(&runs.start);
-    let current = runs.start.sample(&[last])?.current("breaker")?[0].abs();
-    let when = format!("{} {}, {}", runs.held(), runs.direction, at(last));
-    if let Some(why) = runs.held().unsettled() {
-        return Ok(Check::missing(requirement, None, "A", why, when));
+    let current = facts.breaker_at_end;
+    let when = format!("{} {}, {}", facts.held, facts.direction, at(facts.hold));
+    if let Some(why) = facts.held.unsettled() {
+        return Check::missing(requirement, None, "A", why, when).keyed("running_trip");
     }
     let basis = "pick-up of the fastest device: its first row of the trip band times the rated current";
     let check = Check::against(requirement, current, Side::AtMost, fastest, "A", basis, when);
-    Ok(if current > fastest && current <= slowest { check.judged(Verdict::May) } else { check })
+    let check = if current > fastest && current <= slowest { check.judged(Verdict::May) } else { check };
+    check.keyed("running_trip").at_time(facts.hold)
 }
 
-fn reaches_speed(drive: &Drive, runs: &DirectionRuns) -> Check {
+fn reaches_speed(drive: &Drive, facts: &DirectionFacts) -> Check {
     let requirement = "The shaft reaches 95 % of its settled speed in time";
     let limit = drive.limits.time_to_speed.map(|limit| limit.si());
-    let when = format!("start {}", runs.direction);
-    match runs.start.surge.time_to_speed {
+    let when = format!("start {}", facts.direction);
+    let check = match facts.time_to_speed {
         Some(time) => {
             limited(requirement, time, Side::AtMost, limit, "s", ("limits.time_to_speed", "by the user"), when)
+                .at_time(time)
         }
         None => {
-            let within = format!("not within the hold of {}", quantity(end(&runs.start), "s"));
+            let within = format!("not within the hold of {}", quantity(facts.hold, "s"));
             let check = Check::missing(requirement, None, "s", within, when);
             Check { limit, ..check.judged(Verdict::Fail) }
         }
-    }
+    };
+    check.keyed("time_to_speed")
 }
 
-fn battery_sag(drive: &Drive, runs: &DirectionRuns) -> Result<Check, Error> {
-    let lowest = runs.start.extremes(&Signal::Voltage("battery_positive".into()))?;
-    let when = format!("start {}, {}", runs.direction, at(lowest.min_at));
+fn battery_sag(drive: &Drive, facts: &DirectionFacts) -> Check {
+    let lowest = &facts.supply.sag;
     let limit = drive.limits.least_battery_voltage.map(|limit| limit.si());
     let name = ("limits.least_battery_voltage", "by the user");
-    Ok(limited("The battery does not sag too far", lowest.min, Side::AtLeast, limit, "V", name, when))
+    let when = lowest.when.clone();
+    limited("The battery does not sag too far", lowest.value, Side::AtLeast, limit, "V", name, when)
+        .keyed("battery_sag")
+        .at_time(lowest.time)
 }

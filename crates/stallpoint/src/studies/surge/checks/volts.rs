@@ -1,17 +1,15 @@
 //! Voltage drops against the user's limits.
 
-use super::super::DirectionRuns;
-use super::super::volts::{Group, in_row};
-use super::{at, end};
+use super::super::facts::DirectionFacts;
+use super::super::volts::Group;
+use super::at;
 use crate::drive::Drive;
-use crate::error::Error;
 use crate::report::{Check, Side, percent};
 
 /// The drops at the end of the hold.
-pub(super) fn checks(drive: &Drive, runs: &DirectionRuns) -> Result<Vec<Check>, Error> {
-    let last = end(&runs.start);
-    let volts = in_row(&runs.start.sample(&[last])?, runs.direction, String::new())?;
-    let unsettled = runs.held().unsettled();
+pub(super) fn checks(drive: &Drive, facts: &DirectionFacts) -> Vec<Check> {
+    let volts = &facts.volts_at_end;
+    let unsettled = facts.held.unsettled();
     let limits = &drive.limits;
     let between = |from: &str, to: &str| volts.between(from, to).unwrap_or(f64::NAN);
     let rows = [
@@ -23,18 +21,19 @@ pub(super) fn checks(drive: &Drive, runs: &DirectionRuns) -> Result<Vec<Check>, 
     let checks = rows.map(|(what, drop, limit, name)| {
         let verb = if what.starts_with("joints") { "do" } else { "does" };
         let requirement = format!("The {what} {verb} not drop too much voltage");
-        let when = format!("{} {}, {}", runs.held(), runs.direction, at(last));
+        let when = format!("{} {}, {}", facts.held, facts.direction, at(facts.hold));
         if let Some(why) = unsettled {
-            return Check::missing(requirement, None, "V", why, when);
+            return Check::missing(requirement, None, "V", why, when).keyed(name);
         }
-        match limit {
+        let check = match limit {
             Some(limit) => {
                 let share = percent(limit.si());
                 let basis = format!("limits.{name}, by the user: {share} of the open-circuit voltage");
                 Check::against(requirement, drop, Side::AtMost, limit.si() * volts.open_circuit, "V", basis, when)
             }
             None => Check::missing(requirement, Some(drop), "V", format!("limits.{name} is missing"), when),
-        }
+        };
+        check.keyed(name).at_time(facts.hold)
     });
-    Ok(checks.into())
+    checks.into()
 }

@@ -1,0 +1,103 @@
+//! The battery: its management's cut-off, charging by an overhauling load, and the fault current that it can drive.
+
+use crate::drive::Drive;
+use crate::report::{Check, Side, Verdict, quantity};
+use crate::studies::surge::checks::limited;
+use crate::studies::surge::{Facts, Found};
+use crate::tables::interrupting;
+
+/// Nominal voltage of a block, V.
+const BLOCK: f64 = 12.0;
+/// A current into the battery below this is the instruments', A.
+const NO_CHARGE: f64 = 1e-3;
+
+pub(super) fn checks(drive: &Drive, facts: &Facts) -> Vec<Check> {
+    let cut_off = over_current(drive, facts).into_iter().chain(under_voltage(drive, facts));
+    cut_off.chain([charging(drive, facts)]).collect()
+}
+
+/// The longest time above the cut-off's current against its delay; none for a battery without such a cut-off.
+fn over_current(drive: &Drive, facts: &Facts) -> Option<Check> {
+    let requirement = "The battery's management does not cut off by current";
+    let level = drive.limits.battery_over_current?;
+    let delay = drive.limits.battery_over_current_delay.map_or(0.0, |delay| delay.si());
+    let mut longest = Found { value: 0.0, time: 0.0, when: "all runs: never above it".into() };
+    for (what, wave) in facts.directions.iter().flat_map(|direction| &direction.supply.currents) {
+        let (lasts, from) = wave.longest_above(level.si());
+        if lasts > longest.value {
+            longest =
+                Found { value: lasts, time: from, when: format!("{what}, from {} of it on", quantity(from, "s")) };
+        }
+    }
+    let basis = format!("limits.battery_over_current_delay, data sheet, above {level}");
+    let check = if delay > 0.0 {
+        Check::against(requirement, longest.value, Side::AtMost, delay, "s", basis, longest.when)
+    } else {
+        let peaks = facts.directions.iter().flat_map(|direction| &direction.supply.currents);
+        let peak = peaks.flat_map(|(_, wave)| &wave.current).copied().fold(0.0, f64::max);
+        Check::against(
+            requirement,
+            peak,
+            Side::AtMost,
+            level.si(),
+            "A",
+            "limits.battery_over_current, data sheet",
+            "all runs",
+        )
+    };
+    Some(check.keyed("battery_over_current").at_time(longest.time))
+}
+
+fn under_voltage(drive: &Drive, facts: &Facts) -> Option<Check> {
+    let limit = drive.limits.battery_under_voltage?.si();
+    let [forward, reverse] = facts.directions.each_ref().map(|direction| &direction.supply.sag);
+    let lowest = if reverse.value < forward.value { reverse } else { forward };
+    let requirement = "The battery's management does not cut off by voltage";
+    let basis = "limits.battery_under_voltage, data sheet";
+    let check = Check::against(requirement, lowest.value, Side::AtLeast, limit, "V", basis, &*lowest.when);
+    Some(check.keyed("battery_under_voltage").at_time(lowest.time))
+}
+
+/// What flows back into the battery when the load drives the motor.
+fn charging(drive: &Drive, facts: &Facts) -> Check {
+    let requirement = "The battery takes what an overhauling load gives back";
+    let largest = facts.largest(|direction| &direction.supply.charging);
+    let check = if largest.value <= NO_CHARGE {
+        let basis = "nothing flows back in any run";
+        Check::missing(requirement, Some(largest.value.max(0.0)), "A", basis, "all runs").judged(Verdict::Pass)
+    } else {
+        let limit = drive.limits.charging_current.map(|limit| limit.si());
+        let name = ("limits.charging_current", "data sheet");
+        limited(requirement, largest.value, Side::AtMost, limit, "A", name, &*largest.when).at_time(largest.time)
+    };
+    check.keyed("regeneration")
+}
+
+/// The breaker's interrupting capacity against what the battery's cold-cranking rating asks for: a series resistance that
+/// comes from a cranking test would give too small a fault current.
+pub(super) fn interrupting_by_table(drive: &Drive) -> Check {
+    let requirement = "The breaker's interrupting capacity fits the battery";
+    let when = "opposite corner: battery full, warm and new, shortest path";
+    let battery = &drive.battery;
+    let nominal = BLOCK * f64::from(battery.blocks_in_series);
+    let cranking = battery.cold_cranking_amperes.map(|own| own.si() * f64::from(battery.strings_in_parallel));
+    let capacity = drive.breaker.interrupting_capacity.map(|capacity| capacity.si());
+    let check = match (cranking.and_then(|own| interrupting::least_capacity(own, nominal)), capacity) {
+        (Some(row), Some(capacity)) => {
+            let basis = format!("main breaker, {}, by battery.cold_cranking_amperes", interrupting::SOURCE);
+            Check::against(requirement, capacity, Side::AtLeast, row.main_a, "A", basis, when)
+        }
+        (Some(row), None) => {
+            let check = Check::missing(requirement, None, "A", "breaker.interrupting_capacity is missing", when);
+            Check { limit: Some(row.main_a), ..check }
+        }
+        (None, capacity) if cranking.is_some() => {
+            let missing = format!("{} covers 12 V and 24 V, not {nominal} V", interrupting::SOURCE);
+            Check::missing(requirement, capacity, "A", missing, when)
+        }
+        (None, capacity) => {
+            Check::missing(requirement, capacity, "A", "battery.cold_cranking_amperes is missing", when)
+        }
+    };
+    check.keyed("interrupting_by_battery")
+}

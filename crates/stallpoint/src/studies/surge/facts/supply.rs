@@ -1,0 +1,50 @@
+//! What the battery saw.
+
+use super::Found;
+use super::waveform::Waveform;
+use crate::circuit::Signal;
+use crate::error::Error;
+use crate::studies::surge::DirectionRuns;
+
+/// Figures at the battery.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SupplyFacts {
+    /// Lowest terminal voltage during the start, V.
+    pub start_sag: Found,
+    /// Lowest terminal voltage in any run, V.
+    pub sag: Found,
+    /// Highest terminal voltage in any run, V.
+    pub highest: Found,
+    /// Largest current into the battery's plus in any run, A; not above zero when it is never charged.
+    pub charging: Found,
+    /// Battery current of the runs, as a magnitude: what they are called, and the current.
+    pub currents: Vec<(String, Waveform)>,
+}
+
+impl SupplyFacts {
+    pub(super) fn of(runs: &DirectionRuns) -> Result<Self, Error> {
+        let (voltage, current) =
+            (Signal::Voltage("battery_positive".into()), Signal::State("battery".into(), "current".into()));
+        let (mut start, mut lowest, mut highest, mut charging) = (None, None, None, None);
+        let mut currents = Vec::new();
+        for (what, run) in runs.named() {
+            let what = format!("{what} {}", runs.direction);
+            let volts = run.extremes(&voltage)?;
+            let sag = Found::new(volts.min, volts.min_at, &what);
+            start = start.or_else(|| Some(sag.clone())); // the first run is the start
+            lowest = Found::smaller(lowest, sag);
+            highest = Found::larger(highest, Found::new(volts.max, volts.max_at, &what));
+            let amperes = run.extremes(&current)?;
+            charging = Found::larger(charging, Found::new(amperes.max, amperes.max_at, &what));
+            currents.push((what, Waveform::of(run, &current)?));
+        }
+        let none = || Found { value: f64::NAN, time: f64::NAN, when: String::new() }; // there are five runs
+        Ok(Self {
+            start_sag: start.unwrap_or_else(none),
+            sag: lowest.unwrap_or_else(none),
+            highest: highest.unwrap_or_else(none),
+            charging: charging.unwrap_or_else(none),
+            currents,
+        })
+    }
+}

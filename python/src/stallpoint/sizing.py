@@ -1,0 +1,444 @@
+"""Sizing: which sizes fit, how sure that is, and what matters."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ._stallpoint import (
+    Drive,
+    all_corners,
+    find_worst_corners,
+    monte_carlo_table,
+    sensitivity_rows,
+    size_outcome,
+)
+from .errors import UnknownNameError
+from .records import CheckList, _Rows
+
+Requirement = Callable[[Drive, dict[str, Any]], "dict[str, Any] | Sequence[dict[str, Any]]"]
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """One combination: what was ``chosen`` (choice to name), its ``state`` ("fits", "unproven", "rejected"), ``price`` (None when one
+    is missing), ``mass`` of conductors and rows (kg), least ``margin``, the worst check of each requirement in ``checks``, and
+    the ``reasons`` for which it was rejected: which requirement broke, by how much, in which corner."""
+
+    chosen: dict[str, str]
+    state: str
+    price: float | None
+    mass: float
+    margin: float | None
+    checks: CheckList
+    reasons: list[str]
+
+    def __str__(self) -> str:
+        names = ", ".join(f"{choice} {name}" for choice, name in self.chosen.items())
+        return f"{self.state}: {names}" + "".join(f"; {reason}" for reason in self.reasons[:1])
+
+    @property
+    def not_checked(self) -> list[str]:
+        """Keys of the requirements for which a datum is missing."""
+        return [check.key for check in self.checks if check.verdict == "not checked"]
+
+    def _repr_html_(self) -> str:
+        return self.checks._repr_html_()
+
+
+class Options:
+    """What a search found.
+
+    ``best`` is the best candidate by ``rule`` of those that fit, and where none does of those that are unproven (nothing speaks
+    against them, but a datum is missing: see its ``not_checked``); None when all are rejected.
+    """
+
+    def __init__(
+        self,
+        candidates: list[Candidate],
+        pareto: list[int],
+        best: int | None,
+        rule: str,
+        summary: str,
+        cases: int,
+        circuits: int,
+        transients: int,
+    ) -> None:
+        self.candidates = candidates
+        self.pareto = [candidates[k] for k in pareto]
+        self.best = None if best is None else candidates[best]
+        self.rule = rule
+        self.summary = summary
+        self.cases = cases
+        self.circuits = circuits
+        self.transients = transients
+
+    @property
+    def fitting(self) -> list[Candidate]:
+        """Those that meet every requirement."""
+        return [c for c in self.candidates if c.state == "fits"]
+
+    @property
+    def unproven(self) -> list[Candidate]:
+        """Those that break nothing but for which a datum is missing."""
+        return [c for c in self.candidates if c.state == "unproven"]
+
+    @property
+    def rejected(self) -> list[Candidate]:
+        """Those that break a requirement, or cannot be made."""
+        return [c for c in self.candidates if c.state == "rejected"]
+
+    def to_pandas(self) -> Any:
+        """A pandas DataFrame, one row a candidate: choices, state, price, mass, margin, on the Pareto front or not, the margin of each
+        requirement by its key, and the reasons."""
+        import pandas as pd
+
+        front = {id(c) for c in self.pareto}
+        rows = []
+        for c in self.candidates:
+            row: dict[str, Any] = dict(c.chosen)
+            row |= {"state": c.state, "price": c.price, "mass": c.mass, "margin": c.margin, "pareto": id(c) in front}
+            row |= {f"margin of {check.key}": check.margin for check in c.checks}
+            row["reasons"] = "; ".join(c.reasons)
+            rows.append(row)
+        return pd.DataFrame(rows)
+
+    def __repr__(self) -> str:
+        return f"<Options: {self.summary}>"
+
+    def _repr_html_(self) -> str:
+        return self.to_pandas()._repr_html_()
+
+
+@dataclass(frozen=True)
+class Normal:
+    """A tolerance: normally around ``mean`` with a standard ``deviation``, cut off at three of them."""
+
+    mean: float | str
+    deviation: float | str
+
+
+def requirement(
+    key: str,
+    requirement: str,
+    value: float | None,
+    limit: float | None,
+    unit: str,
+    *,
+    side: str = "at most",
+    basis: str = "by the user",
+    when: str = "",
+) -> dict[str, Any]:
+    """A check for a requirement of your own: ``value`` must be "at most" or "at least" (``side``) the ``limit``.
+
+    Without value or limit it is "not checked", which never counts as met.
+    """
+    return {
+        "key": key,
+        "requirement": requirement,
+        "value": value,
+        "limit": limit,
+        "unit": unit,
+        "side": side,
+        "basis": basis,
+        "when": when,
+    }
+
+
+def _choices(candidates: Mapping[Any, Sequence[Any]]) -> list[tuple[str, list[Any]]]:
+    choices = []
+    for keys, values in candidates.items():
+        keys_of = (keys,) if isinstance(keys, str) else tuple(keys)
+        rows: list[Any] = []
+        for value in values:
+            if isinstance(value, Mapping):
+                own = list(value["values"].items())
+                rows.append((str(value["name"]), own, value.get("price"), value.get("mass")))
+            else:
+                rows.append((str(value), [(key, value) for key in keys_of], None, None))
+        choices.append((", ".join(keys_of), rows))
+    return choices
+
+
+def _tolerances(tolerances: Mapping[Any, Any]) -> list[Any]:
+    rows = []
+    for keys, own in tolerances.items():
+        keys_of = [keys] if isinstance(keys, str) else list(keys)
+        if isinstance(own, Normal):
+            rows.append((", ".join(keys_of), keys_of, "normal", own.mean, own.deviation))
+        else:
+            low, high = own
+            rows.append((", ".join(keys_of), keys_of, "interval", low, high))
+    return rows
+
+
+def size(
+    drive: Drive,
+    candidates: Mapping[str | tuple[str, ...], Sequence[Any]],
+    *,
+    corners: Mapping[str, Mapping[str, Any]] | None = None,
+    without: Sequence[str] = (),
+    requirements: Sequence[Requirement] = (),
+    rule: str = "least_cost",
+    hold: float | str | None = None,
+    bounds: bool = False,
+    rtol: float = 1e-4,
+    threads: int | None = None,
+    progress: Any = None,
+) -> Options:
+    """Tries every combination of the candidates in every corner against every requirement.
+
+    Args:
+        drive: the drive.
+        candidates: a key of the drive's file (or a tuple of keys that change together) to a list of its values; or any name to a
+            catalogue: dicts with ``name``, ``values`` (key to value), and if known ``price`` and ``mass`` (kg).
+        corners: name to values (key to value) at which every candidate is judged; the drive as described when left out. See
+            :func:`corners` and :func:`worst_corners`.
+        without: keys of requirements that do not count.
+        requirements: functions of your own; each gets the drive and a dict of figures by direction and returns what
+            :func:`requirement` makes, or a list of such.
+        rule: what is best: "least_cost" (least conductor mass where a price is missing), "least_copper" or "largest_margin".
+        hold: how long each start is held, s; 3 s when left out.
+        bounds: whether a candidate that already fails without a transient is spared its transients; the answer is the same but for
+            what else it would break.
+        rtol: relative tolerance of each run.
+        threads: how many work at once; all when left out. The answer does not depend on it.
+        progress: True for a bar, or a function of the fraction done; one that returns False cancels.
+
+    Returns:
+        :class:`Options`.
+
+    Raises:
+        ValueKeyError: a key that the drive does not have, or a value that does not read.
+        CancelledError: by ``progress``.
+
+    Limits: the breaker is held closed in the runs; whether and when it would open follows from the currents afterwards.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> drive = sp.Drive.demo("boat_lift").with_values({"limits.longest_hold": "15 s"})
+        >>> options = sp.size(drive, {"breaker.rated_current": [50, 80]})
+        >>> options.best.chosen
+        {'breaker.rated_current': '80'}
+    """
+    named = [(name, list(values.items())) for name, values in (corners or {}).items()]
+    return size_outcome(
+        drive,
+        _choices(candidates),
+        named,
+        list(without),
+        list(requirements),
+        rule,
+        hold=hold,
+        bounds=bounds,
+        rtol=rtol,
+        threads=threads,
+        progress=progress,
+    )
+
+
+def corners(drive: Drive, tolerances: Mapping[str | tuple[str, ...], Any]) -> dict[str, dict[str, Any]]:
+    """Every combination of the tolerances' ends, by name: for ``corners`` of :func:`size`.
+
+    Args:
+        drive: the drive.
+        tolerances: a key (or a tuple of keys that lie alike) to its two ends, or to a :class:`Normal` (three deviations each side).
+
+    Example:
+        >>> import stallpoint as sp
+        >>> found = sp.corners(sp.Drive.demo("boat_lift"), {"battery.state_of_charge": ("50 %", "100 %")})
+        >>> list(found)
+        ['battery.state_of_charge 0.5', 'battery.state_of_charge 1']
+    """
+    return all_corners(drive, _tolerances(tolerances))
+
+
+@dataclass(frozen=True)
+class WorstCorners:
+    """The ``corners`` in which requirements are worst (by name, for :func:`size`), the ``least_margins`` by requirement, how many
+    ``samples`` were drawn, and those ``beyond``: (key, margin, values) where a sample was worse than every corner."""
+
+    corners: dict[str, dict[str, Any]]
+    least_margins: dict[str, float]
+    samples: int
+    beyond: list[tuple[str, float, dict[str, Any]]]
+
+
+def worst_corners(
+    drive: Drive,
+    tolerances: Mapping[str | tuple[str, ...], Any],
+    *,
+    samples: int = 100,
+    seed: int = 0,
+    without: Sequence[str] = (),
+    requirements: Sequence[Requirement] = (),
+    hold: float | str | None = None,
+    rtol: float = 1e-4,
+    threads: int | None = None,
+    progress: Any = None,
+) -> WorstCorners:
+    """Finds for each requirement the corner in which its margin is least, and looks by sampling for anything worse.
+
+    Each tolerance is moved to each of its ends alone; the worse ends together make the corner. Right where a margin goes one way with
+    every tolerance whatever the others are; the samples tell where it does not, and may miss it.
+    """
+    return find_worst_corners(
+        drive,
+        _tolerances(tolerances),
+        samples,
+        seed,
+        list(without),
+        list(requirements),
+        hold=hold,
+        rtol=rtol,
+        threads=threads,
+        progress=progress,
+    )
+
+
+class MonteCarlo:
+    """A drive started many times: ``draws`` and ``values`` are arrays by name, ``units`` of the values, ``failures`` gives each case's
+    reason or None."""
+
+    def __init__(
+        self,
+        draws: dict[str, NDArray[np.float64]],
+        values: dict[str, NDArray[np.float64]],
+        units: dict[str, str],
+        failures: list[str | None],
+        seed: int,
+    ) -> None:
+        self.draws = draws
+        self.values = values
+        self.units = units
+        self.failures = failures
+        self.seed = seed
+
+    def __getitem__(self, measure: str) -> NDArray[np.float64]:
+        try:
+            return self.values[measure]
+        except KeyError:
+            known = ", ".join(self.values)
+            raise UnknownNameError(f'no measure "{measure}" was taken; known are {known}', name=measure) from None
+
+    def quantile(self, measure: str, share: float) -> float:
+        """A quantile of a measure over the cases that have it."""
+        return float(np.nanquantile(self[measure], share))
+
+    def to_pandas(self) -> Any:
+        """A pandas DataFrame, one row a case."""
+        import pandas as pd
+
+        return pd.DataFrame({**self.draws, **self.values, "failure": self.failures})
+
+    def __repr__(self) -> str:
+        failed = sum(reason is not None for reason in self.failures)
+        return f"<MonteCarlo: {len(self.failures)} cases of {', '.join(self.draws)}: {', '.join(self.values)}; {failed} failed>"
+
+    def _repr_html_(self) -> str:
+        return self.to_pandas()._repr_html_()
+
+
+def monte_carlo(
+    drive: Drive,
+    tolerances: Mapping[str | tuple[str, ...], Any],
+    measure: Sequence[str],
+    *,
+    samples: int = 1000,
+    seed: int = 0,
+    direction: str = "forward",
+    hold: float | str | None = None,
+    rtol: float = 1e-4,
+    threads: int | None = None,
+    progress: Any = None,
+) -> MonteCarlo:
+    """Starts a drive many times, its tolerances drawn anew each time.
+
+    Args:
+        drive: the drive.
+        tolerances: a key (or a tuple of keys that lie alike) to its two ends (evenly between them), or to a :class:`Normal`.
+        measure: names of figures of the surge, as for :func:`stallpoint.sweep`.
+        samples: how many cases.
+        seed: of the streams: each case has its own, from the seed and its number, so that the result does not depend on threads.
+        direction, hold, rtol, threads, progress: as for :func:`stallpoint.sweep`.
+
+    Returns:
+        :class:`MonteCarlo`; a case that cannot be made keeps its row, with NaN and its reason.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> drive = sp.Drive.demo("boat_lift")
+        >>> found = sp.monte_carlo(drive, {"battery.state_of_charge": (0.5, 1.0)}, ["peak_current"], samples=4, hold="0.2 s")
+        >>> len(found["peak_current"])
+        4
+    """
+    return monte_carlo_table(
+        drive,
+        _tolerances(tolerances),
+        list(measure),
+        samples,
+        seed,
+        direction=direction,
+        hold=hold,
+        rtol=rtol,
+        threads=threads,
+        progress=progress,
+    )
+
+
+@dataclass(frozen=True)
+class Sensitivity:
+    """How much a ``measure`` changes with a ``parameter``: the ``derivative`` in SI at the parameter's value ``at``, where the measure is
+    ``value``; ``elasticity`` is per cent by per cent."""
+
+    parameter: str
+    measure: str
+    at: float
+    value: float
+    derivative: float
+    elasticity: float
+
+
+class SensitivityList(_Rows[Sensitivity]):
+    """Sensitivities, one row a parameter and measure."""
+
+
+def sensitivities(
+    drive: Drive,
+    parameters: Sequence[str],
+    measure: Sequence[str],
+    *,
+    direction: str = "forward",
+    hold: float | str | None = None,
+    rtol: float = 1e-6,
+    threads: int | None = None,
+    progress: Any = None,
+) -> SensitivityList:
+    """Derivatives of measures of a start to parameters of the drive, by central differences of one per cent to each side.
+
+    Args:
+        drive: the drive.
+        parameters: keys of numbers in the drive's file.
+        measure: names of figures of the surge, as for :func:`stallpoint.sweep`.
+        direction, hold, rtol, threads, progress: as for :func:`stallpoint.sweep`.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> rows = sp.sensitivities(sp.Drive.demo("boat_lift"), ["supply_cable.length"], ["peak_current"], hold="0.2 s")
+        >>> rows[0].derivative < 0
+        True
+    """
+    return sensitivity_rows(
+        drive,
+        list(parameters),
+        list(measure),
+        direction=direction,
+        hold=hold,
+        rtol=rtol,
+        threads=threads,
+        progress=progress,
+    )

@@ -44,7 +44,7 @@ pub use protection::{
     ThermalBand, TripBand, TripPoints,
 };
 pub use resistor::Resistor;
-pub use reversing_contactor::{ContactorDuty, RestPosition, ReversingContactor};
+pub use reversing_contactor::{ContactorDuty, DutyRating, RestPosition, ReversingContactor};
 pub use shaft::Shaft;
 pub use suppression::Suppression;
 pub use switch::Switch;

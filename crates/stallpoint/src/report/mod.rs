@@ -5,8 +5,10 @@ mod document;
 mod format;
 mod html;
 mod markdown;
+mod requirements;
 mod text;
 
 pub use check::{Check, Side, Verdict};
 pub use document::{Align, Block, Document, Table};
 pub use format::{maybe, number, percent, quantity};
+pub(crate) use requirements::{add_requirements, counts};

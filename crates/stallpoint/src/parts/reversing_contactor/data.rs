@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::super::{Coil, Contact, above_zero, in_range, quantity};
+use super::duty_rating::DutyRating;
 use crate::circuit::Part;
 use crate::error::{Error, PartError};
 use crate::quantity::{Current, IntoQuantity, Time, Voltage};
@@ -110,6 +111,9 @@ pub struct ReversingContactor {
     /// Duty of coil and contacts.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub duty: Option<ContactorDuty>,
+    /// What the data sheet says of time and heat; only studies use it.
+    #[serde(default, skip_serializing_if = "DutyRating::is_empty")]
+    pub duty_rating: DutyRating,
 }
 
 fn yes() -> bool {
@@ -157,6 +161,7 @@ impl ReversingContactor {
             carrying_current: None,
             breaking_current: None,
             duty: None,
+            duty_rating: DutyRating::default(),
         };
         contactor.check()?;
         Ok(contactor)
@@ -205,6 +210,7 @@ impl ReversingContactor {
                 above_zero(argument, rating)?;
             }
         }
+        self.duty_rating.check()?;
         self.check_bounce()
     }
 

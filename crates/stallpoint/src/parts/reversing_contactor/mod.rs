@@ -2,7 +2,9 @@
 
 mod armature;
 mod data;
+mod duty_rating;
 mod layout;
 mod part;
 
 pub use data::{ContactorDuty, RestPosition, ReversingContactor};
+pub use duty_rating::DutyRating;

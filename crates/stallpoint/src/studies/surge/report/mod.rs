@@ -5,11 +5,10 @@ mod drive;
 mod figures;
 mod notes;
 mod stalled;
-mod verdicts;
 mod volts;
 
 use super::SurgeStudy;
-use crate::report::Document;
+use crate::report::{Document, add_requirements, counts};
 
 impl SurgeStudy {
     /// The report: the drive as understood, verdicts, surge, peaks, where the volts go, stalled, assumptions, cautions,
@@ -21,7 +20,7 @@ impl SurgeStudy {
             report.paragraph(&self.drive.note);
         }
         drive::add(&self.drive, &mut report);
-        verdicts::add(&self.checks, &mut report);
+        add_requirements(&self.checks, &mut report);
         figures::add(self, &mut report);
         volts::add(self, &mut report);
         stalled::add(self, &mut report);
@@ -33,7 +32,7 @@ impl SurgeStudy {
 
     /// How many requirements got which verdict, worst first, in one line.
     pub fn summary(&self) -> String {
-        verdicts::counts(&self.checks)
+        counts(&self.checks)
     }
 
     /// The report as plain text with lines of at most 120 columns.

@@ -1,8 +1,8 @@
 //! Verdicts: how many of each, what to attend to, and every requirement.
 
-use crate::report::{Check, Document, Table, Verdict, maybe, percent};
+use super::{Align, Check, Document, Table, Verdict, maybe, percent};
 
-pub(super) fn add(checks: &[Check], report: &mut Document) {
+pub(crate) fn add_requirements(checks: &[Check], report: &mut Document) {
     report.heading(2, "Verdict");
     report.paragraph(format!("{} requirements: {}.", checks.len(), counts(checks)));
     let of = |verdict: Verdict| checks.iter().filter(move |check| check.verdict == verdict);
@@ -20,7 +20,7 @@ pub(super) fn add(checks: &[Check], report: &mut Document) {
     );
     let mut bases: Vec<&str> = Vec::new();
     let mut table = Table::new(2, ["verdict", "requirement", "when", "found", "limit", "margin", "basis"]);
-    table.columns[2].1 = crate::report::Align::Left;
+    table.columns[2].1 = Align::Left;
     for check in Verdict::ALL.into_iter().flat_map(of) {
         let basis = bases.iter().position(|known| *known == check.basis).unwrap_or_else(|| {
             bases.push(&check.basis);
@@ -53,7 +53,7 @@ fn percent_whole(fraction: f64) -> String {
     if fraction.abs() >= 0.1 { format!("{:.0} %", 100.0 * fraction) } else { percent(fraction) }
 }
 
-pub(super) fn counts(checks: &[Check]) -> String {
+pub(crate) fn counts(checks: &[Check]) -> String {
     let count = |verdict| checks.iter().filter(|check| check.verdict == verdict).count();
     let named = Verdict::ALL.map(|verdict| (verdict, count(verdict)));
     let words: Vec<String> =

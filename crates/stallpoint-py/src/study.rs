@@ -46,7 +46,7 @@ pub fn surge_study(
 }
 
 /// A check as a record.
-fn record<'py>(py: Python<'py>, check: &Check) -> PyResult<Bound<'py, PyAny>> {
+pub fn record<'py>(py: Python<'py>, check: &Check) -> PyResult<Bound<'py, PyAny>> {
     let fields = PyDict::new(py);
     fields.set_item("requirement", &check.requirement)?;
     fields.set_item("value", check.value)?;

@@ -55,6 +55,9 @@ impl Default for Cycle {
 }
 
 impl Cycle {
+    /// The usual time of an S3 cycle, 10 min.
+    pub const USUAL_TIME: Time = Time::from_si(600.0);
+
     /// A cycle of no span yet; add spans in their order.
     pub fn new() -> Self {
         Self::default()

@@ -5,6 +5,7 @@ use super::{at, end, limited};
 use crate::circuit::{Run, Signal};
 use crate::drive::{Direction, Drive, Trips};
 use crate::error::Error;
+use crate::parts::TripBand;
 use crate::report::{Check, Side, Verdict, quantity};
 
 pub(super) fn checks(drive: &Drive, runs: &DirectionRuns) -> Result<Vec<Check>, Error> {
@@ -50,7 +51,11 @@ fn runs_for_ever(drive: &Drive, runs: &DirectionRuns) -> Result<Check, Error> {
     if let Some(why) = runs.held().unsettled() {
         return Ok(Check::missing(requirement, None, "A", why, when));
     }
-    let basis = "pick-up of the fastest device: its first row of the trip band times the rated current";
+    let basis = match &breaker.trip_band {
+        TripBand::Points(_) => "pick-up of the fastest device: the first row of its curve times the rated current",
+        TripBand::InverseTime(_) => "pick-up of the inverse-time curve: the rated current",
+        TripBand::Thermal(_) => "pick-up of the thermal replica: trip_band.thermal.pick_up times the rated current",
+    };
     let check = Check::against(requirement, current, Side::AtMost, fastest, "A", basis, when);
     Ok(if current > fastest && current <= slowest { check.judged(Verdict::May) } else { check })
 }

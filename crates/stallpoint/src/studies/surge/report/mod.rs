@@ -3,9 +3,12 @@
 mod cautions;
 mod drive;
 mod figures;
+mod loop_picture;
 mod notes;
 mod stalled;
+mod trip_picture;
 mod volts;
+mod volts_picture;
 
 use super::SurgeStudy;
 use crate::report::{Document, add_requirements, counts};
@@ -20,6 +23,9 @@ impl SurgeStudy {
             report.paragraph(&self.drive.note);
         }
         drive::add(&self.drive, &mut report);
+        let caption = "The loop as studs, lugs and cables: the way to the motor solid, the way back dashed, control wires thin. Each \
+                       number is a stud with the joint on it; a joint far from new is filled and bold.";
+        report.picture(loop_picture::picture(&self.drive), caption);
         add_requirements(&self.checks, &mut report);
         figures::add(self, &mut report);
         volts::add(self, &mut report);

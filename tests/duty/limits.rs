@@ -49,7 +49,7 @@ fn exact_missing_data_are_named() {
     let told = study(&[], &cycle);
     for (words, key) in [
         ("battery lead", "battery_lead.ampacity is missing"),
-        ("coil A", "contactor.duty_rating.coil_heat_capacity"),
+        ("Coil A", "contactor.duty_rating.coil_heat_capacity"),
         ("as long as the cycle asks", "contactor.duty_rating.longest_on_time is missing"),
         ("duty factor", "contactor.duty_rating.duty_factor is missing"),
     ] {
@@ -134,7 +134,7 @@ fn exact_coil_on_both_sides() {
     assert_close(t, settles, 3e-3, "settled");
     let at = |limit: f64| {
         let limit = format!("{limit} degC");
-        check(&with(&[("contactor.duty_rating.max_coil_temperature_c", &limit)]), "coil A").verdict
+        check(&with(&[("contactor.duty_rating.max_coil_temperature_c", &limit)]), "Coil A").verdict
     };
     assert_eq!((at(t - 0.1), at(t + 0.1), at(t + 20.0)), (Verdict::Fail, Verdict::Marginal, Verdict::Pass));
     let hot = |limit: f64| {
@@ -184,6 +184,9 @@ fn regress_the_answer_about_the_contactor_has_its_numbers() {
     for part in ["30 s at a stretch", "25 %", "62.5 A", "31.4 A rms", "30 times an hour"] {
         assert!(words.contains(part), "{part}: {words}");
     }
+    let html = study(&[], &forward(30.0, 90.0)).to_html();
+    assert!(html.contains(">supply cable, ground cable, motor lead</text>") && !html.contains("NaN"));
+    assert!(!study(&[], &Cycle::continuous(Direction::Forward)).to_html().contains("<svg"));
     let report = study(&[], &forward(30.0, 90.0)).to_text();
     assert!(
         report.contains("Continuous or intermittent contactor?") && report.lines().all(|l| l.chars().count() <= 120)

@@ -101,21 +101,27 @@ def plot(study: Any, ax: Any = None) -> Any:
 
     ax = looks._axes(ax, (8.0, 5.0))
     lines = [("-", looks.BLACK), ("--", looks.ORANGE), ("-.", looks.BLUE), (":", looks.GREEN), ((0, (5, 1, 1, 1, 1, 1)), looks.RED)]
-    same: dict[tuple[float, ...], str] = {}
-    warm = [part for part in study.parts if part.unit == "degC" and part.curve]
-    for part in warm:  # cables of one kind warm alike: one line for them
-        key = tuple(round(value, 2) for _, value in part.curve)
-        same[key] = f"{same[key]}, {part.part}" if key in same else part.part
-    shown = {name.split(", ")[0]: name for name in same.values()}
-    for place, part in enumerate(part for part in warm if part.part in shown):
+    groups: list[tuple[str, Any]] = []
+    for part in study.parts:
+        if part.unit != "degC" or not part.curve:
+            continue
+        for place, (names, other) in enumerate(groups):  # cables of one kind warm alike: one line for them
+            if part.limit == other.limit and np.allclose(part.curve, other.curve, rtol=0, atol=0.05):
+                groups[place] = (f"{names}, {part.part}", other)
+                break
+        else:
+            groups.append((part.part, part))
+    for place, (names, part) in enumerate(groups):
         dash, colour = lines[place % len(lines)]
         time, value = np.array(part.curve).T
-        if len(time) == 1:
+        if len(time) == 1:  # S1: one settled value
             time, value = np.array([0.0, 1.0]), np.repeat(value, 2)
-        ax.plot(time, value, ls=dash, color=colour, lw=1.8, label=shown[part.part])
+        ax.plot(time, value, ls=dash, color=colour, lw=1.8, label=names)
         if part.limit is not None:
             ax.axhline(part.limit, ls=dash, color=colour, lw=0.8, alpha=0.7)
-            ax.annotate(f"limit: {shown[part.part]}", (0.99, part.limit), xycoords=("axes fraction", "data"), ha="right", va="bottom", fontsize=7)
+            spot = (0.99, part.limit)
+            coordinates = ("axes fraction", "data")
+            ax.annotate(f"limit: {names}", spot, xycoords=coordinates, ha="right", va="bottom", fontsize=7)
     ax.set(xlabel="time in the cycle, s", ylabel="temperature, °C", title=f"{study.drive.name}: {repr(study.cycle)[8:-1]}")
     ax.grid(True, lw=0.3)
     ax.legend(loc="best", fontsize=8)

@@ -157,8 +157,8 @@ def waveforms(run: Any, title: str = "", axes: Any = None, *, whole: bool = Fals
         for each in axes:
             each.axvline(at, color=BLACK, lw=1.0, ls=(0, (2, 2)))
         axes[1].annotate(
-            words, (at, 0.5), xycoords=("data", "axes fraction"), xytext=(3, 0), textcoords="offset points",
-            rotation=90, va="center", fontsize=8, backgroundcolor="white",
+            words, (at, 0.03), xycoords=("data", "axes fraction"), xytext=(3, 0), textcoords="offset points",
+            rotation=90, va="bottom", fontsize=8,
         )
     for each in axes:
         each.grid(True, lw=0.3)
@@ -167,7 +167,7 @@ def waveforms(run: Any, title: str = "", axes: Any = None, *, whole: bool = Fals
     return axes
 
 
-def volts(study: Any, ax: Any = None, *, least: float = 0.005) -> Any:
+def volts(study: Any, ax: Any = None, *, least: float = 0.03) -> Any:
     """Where the volts go round the loop, in each state of the drive.
 
     Args:
@@ -178,7 +178,7 @@ def volts(study: Any, ax: Any = None, *, least: float = 0.005) -> Any:
     Returns:
         The axes.
     """
-    ax = _axes(ax, (8.0, 9.0))
+    ax = _axes(ax, (8.0, 7.0))
     states = study.volts
     rows = [k for k in range(len(states[0].drops)) if any(abs(state.drops[k].volts) > least for state in states)]
     names = [states[0].drops[k].element.replace("_", " ") for k in rows]
@@ -190,9 +190,10 @@ def volts(study: Any, ax: Any = None, *, least: float = 0.005) -> Any:
         lost = [state.drops[k].volts for k in rows]
         label = f"{state.when} (battery {state.battery:.2f} V)"
         bars = ax.barh(at, lost, height, color=colour, hatch=hatch, edgecolor=BLACK, lw=0.5, label=label)
-        ax.bar_label(bars, [f"{value:.2f} V" if abs(value) > least else "" for value in lost], padding=2, fontsize=6)
+        ax.bar_label(bars, [f"{value:.2f} V" if abs(value) > 0.005 else "" for value in lost], padding=2, fontsize=7)
     ax.set_yticks(np.arange(len(rows)), names)
     ax.invert_yaxis()
+    ax.margins(x=0.1)
     ax.set(xlabel="volts lost", title=f"{study.drive.name}: where the volts go, forward")
     ax.grid(True, axis="x", lw=0.3)
     ax.legend(loc="lower right", fontsize=8)

@@ -96,6 +96,21 @@ impl Scale {
         self.place.0 + share.clamp(0.0, 1.0) * (self.place.1 - self.place.0)
     }
 
+    /// Place of a value on a linear axis.
+    pub(crate) fn linear(&self, value: f64) -> f64 {
+        self.place.0 + (value - self.from) / (self.to - self.from) * (self.place.1 - self.place.0)
+    }
+
+    /// Some five to ten round values within a linear axis.
+    pub(crate) fn linear_ticks(&self) -> Vec<f64> {
+        let span = self.to - self.from;
+        let power = 10f64.powf((span / 5.0).log10().floor());
+        let digit = [5.0, 2.0, 1.0].into_iter().find(|digit| digit * power <= span / 5.0).unwrap_or(1.0);
+        let step = digit * power;
+        let first = (self.from / step).ceil() as i64;
+        (first..=(self.to / step).floor() as i64).map(|k| (k as f64 * step * 1e9).round() / 1e9).collect()
+    }
+
     /// Values with one leading digit of 1, 2, 5 within the axis.
     pub(crate) fn log_ticks(&self) -> Vec<f64> {
         let mut ticks = Vec::new();

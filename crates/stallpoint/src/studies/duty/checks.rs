@@ -51,7 +51,10 @@ fn counted(requirement: &str, found: usize, basis: &str, study: &DutyStudy) -> C
 
 /// Winding, conductors, coils.
 fn warm_parts(study: &DutyStudy) -> Vec<Check> {
-    let requirement = |part: &str| format!("The {part} does not get too warm");
+    let requirement = |part: &str| match part.strip_prefix("coil ") {
+        Some(letter) => format!("Coil {letter} does not get too warm"),
+        None => format!("The {part} does not get too warm"),
+    };
     let mut checks: Vec<Check> = Vec::new();
     for part in study.parts.iter().filter(|part| part.unit == "degC") {
         checks.push(match part.limit {

@@ -9,6 +9,7 @@ mod flow;
 mod follow;
 mod measures;
 mod periodic;
+mod picture;
 mod profile;
 mod report;
 mod rms;

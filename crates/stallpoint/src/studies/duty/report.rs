@@ -20,6 +20,12 @@ impl DutyStudy {
         report.paragraph(self.charge());
         report.heading(2, "How warm each part gets");
         report.table(self.warmth());
+        if let Some(picture) = super::picture::picture(self) {
+            report.picture(
+                picture,
+                "Temperatures through the cycle into which each part settles (in S2 while energised).",
+            );
+        }
         report.paragraph(
             "\"cold\" is after a long rest, \"if held\" where it settles if the control is held for ever. A breaker's figure is its \
              accumulated trip fraction, a contact's the share of its rise at the carrying current.",

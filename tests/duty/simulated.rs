@@ -99,3 +99,56 @@ fn exact_short_time_against_a_transient() {
     let told = lower.part("motor winding").unwrap().longest_on_from_cold.unwrap();
     assert_close(told, limit, 0.02, "longest time from cold");
 }
+
+/// Winding and case: the steady cycle of both bodies against many simulated cycles.
+#[test]
+fn exact_a_motor_with_a_case() {
+    let mut value = drive(40.0, 0.4).to_value().unwrap();
+    value["motor"]["case"] = serde_json::json!({"heat_capacity": "120 J/K", "thermal_resistance": "0.15 K/W"});
+    let drive = stallpoint::Drive::from_value(value).unwrap();
+    let cycle = forward(5.0, 15.0);
+    let study = duty_study(&drive, &cycle).unwrap();
+    let winding = study.part("motor winding").unwrap();
+    let (lowest, highest) = simulated(&drive, &cycle, 12);
+    assert_close(winding.highest - 20.0, highest - 20.0, 0.01, "highest");
+    assert_close(winding.lowest - 20.0, lowest - 20.0, 0.01, "lowest");
+    let case = winding.case_highest.unwrap();
+    assert!(case > 20.0 && case < winding.highest, "{case}");
+}
+
+/// A thermal replica counts below its pick-up too.
+#[test]
+fn exact_a_thermal_replica() {
+    let mut value = drive(150.0, 0.001).to_value().unwrap();
+    value["breaker"]["rated_current"] = serde_json::json!("80 A");
+    value["breaker"]["trip_band"] =
+        serde_json::json!({"thermal": {"pick_up": 1.2, "time_constant": "30 s", "tolerance": "20 %"}});
+    let drive = stallpoint::Drive::from_value(value).unwrap();
+    let cycle = forward(10.0, 20.0);
+    let told = duty_study(&drive, &cycle).unwrap();
+    let mut control = Control::new();
+    for k in 0..8 {
+        control = control.forward(30.0 * f64::from(k), 30.0 * f64::from(k) + 10.0).unwrap();
+    }
+    let run = drive.run(&control, 240.0).unwrap();
+    for (part, edge) in [("breaker, fastest device", "fastest"), ("breaker, slowest device", "slowest")] {
+        let accumulator = Signal::State("breaker".into(), format!("trip_fraction_{edge}"));
+        let last = run.extremes_between(&accumulator, 210.0, 240.0).unwrap();
+        assert!(last.max > 0.05 && last.max < 1.0, "{last:?}");
+        assert_close(told.part(part).unwrap().highest, last.max, 0.01, part);
+    }
+}
+
+/// At an end stop the load changes late: the stage lift at the end of its stroke runs on against its relief valve.
+#[test]
+fn exact_a_load_that_changes_within_a_span_is_followed() {
+    let drive = stallpoint::Drive::from_toml_str(stallpoint::drive::STAGE_LIFT).unwrap();
+    let cycle =
+        |up: f64| Cycle::new().forward(up).unwrap().rest(60.0).unwrap().reverse(15.0).unwrap().rest(60.0).unwrap();
+    let within = duty_study(&drive, &cycle(5.0)).unwrap();
+    let beyond = duty_study(&drive, &cycle(15.0)).unwrap();
+    // 140 bar instead of 100 bar.
+    let ratio = beyond.spans[0].motor_settled / within.spans[0].motor_settled;
+    assert!(ratio > 1.2 && ratio < 1.5, "{ratio}");
+    assert!(beyond.spans[0].motor_rms < beyond.spans[0].motor_settled);
+}

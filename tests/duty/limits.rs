@@ -192,3 +192,40 @@ fn regress_the_answer_about_the_contactor_has_its_numbers() {
         report.contains("Continuous or intermittent contactor?") && report.lines().all(|l| l.chars().count() <= 120)
     );
 }
+
+/// A wound motor: its armature warms, its field stays as described, and what is missing is named where it stands.
+#[test]
+fn exact_a_series_motor() {
+    let mut value = super::support::boat_lift(&[]).to_value().unwrap();
+    value["motor"] = serde_json::json!({
+        "kind": "series",
+        "armature": {"resistance": "30 mohm", "inductance": "100 uH", "brush_drop": "0.8 V", "heat_capacity": "200 J/K",
+                     "thermal_resistance": "0.8 K/W"},
+        "field": {"resistance": "12 mohm", "inductance": "200 uH",
+                  "magnetisation": {"kind": "measured", "speed": "1000 rpm", "field_current": [40, 80, 160, 320],
+                                    "back_emf": [3.2, 5.2, 6.6, 7.4]}},
+        "rotor": {"inertia": "0.002 kg m2"},
+    });
+    let cycle = forward(20.0, 200.0);
+    let drive = stallpoint::Drive::from_value(value.clone()).unwrap();
+    let study = stallpoint::studies::duty::duty_study(&drive, &cycle).unwrap();
+    let check = check(&study, "motor winding");
+    assert_eq!(
+        (check.verdict, check.basis.as_str()),
+        (Verdict::NotChecked, "motor.armature.max_winding_temperature_c is missing")
+    );
+    let winding = study.part("motor winding").unwrap();
+    assert!(winding.highest > winding.lowest + 10.0 && winding.lowest > 20.0, "{winding:?}");
+    // i² R over the time energised, less what gets out, warms it.
+    let loss = 0.03 * (1.0 + 0.00393 * (0.5 * (winding.highest + winding.lowest) - 20.0));
+    let heat = study.spans[0].motor_rms.powi(2) * loss * 20.0;
+    let rise = heat / 200.0;
+    assert!(
+        winding.highest - winding.lowest < rise && winding.highest - winding.lowest > 0.7 * rise,
+        "{winding:?} {rise}"
+    );
+    value["motor"]["armature"].as_object_mut().unwrap().remove("heat_capacity");
+    let drive = stallpoint::Drive::from_value(value).unwrap();
+    let study = stallpoint::studies::duty::duty_study(&drive, &cycle).unwrap();
+    assert_eq!(study.not_known[0].missing, "motor.armature.heat_capacity is missing");
+}

@@ -6,7 +6,7 @@ use super::measures::Measures;
 use crate::circuit::Signal;
 use crate::drive::{Direction, Drive};
 use crate::parts::Cable;
-use crate::parts::motor::{Armature, COPPER};
+use crate::parts::motor::{Armature, COPPER, Motor};
 use crate::report::quantity;
 use crate::tables::{adiabatic, ampacity};
 
@@ -148,24 +148,29 @@ pub(super) fn cables(drive: &Drive) -> Vec<(&'static str, &'static str, &'static
 fn winding(drive: &Drive, ambient: f64, measures: &mut Measures) -> Result<Body, Unknown> {
     let armature = drive.motor.armature();
     let name = WINDING.to_string();
+    // Where the armature's data stand in the drive's file.
+    let table = match drive.motor {
+        Motor::PermanentMagnet(_) => "motor",
+        Motor::Series(_) | Motor::Shunt(_) | Motor::Compound(_) => "motor.armature",
+    };
     let (Some(capacity), Some(_)) = (armature.heat_capacity, armature.thermal_resistance) else {
         let missing = match (armature.heat_capacity, armature.thermal_resistance) {
-            (None, None) => "motor.heat_capacity and motor.thermal_resistance are missing",
-            (None, _) => "motor.heat_capacity is missing",
-            _ => "motor.thermal_resistance is missing",
+            (None, None) => format!("{table}.heat_capacity and {table}.thermal_resistance are missing"),
+            (None, _) => format!("{table}.heat_capacity is missing"),
+            _ => format!("{table}.thermal_resistance is missing"),
         };
-        return Err(Unknown { name, missing: missing.into() });
+        return Err(Unknown { name, missing });
     };
     let square = measures.square("motor");
     let brushes = measures.add(Signal::Current("motor".into()), move |i| armature.heat(i, 0.0).1);
     let speed = measures.add(Signal::State("motor".into(), "speed".into()), f64::abs);
     let limit = armature.max_winding_temperature_c.map(|t| t.si());
     let basis = match limit {
-        Some(_) => "motor.max_winding_temperature_c, data sheet or insulation class",
-        None => "motor.max_winding_temperature_c is missing",
+        Some(_) => format!("{table}.max_winding_temperature_c, data sheet or insulation class"),
+        None => format!("{table}.max_winding_temperature_c is missing"),
     };
     let law = Law::Winding { armature: Box::new(armature), capacity: capacity.si(), square, brushes, speed, ambient };
-    Ok(Body { name, unit: "degC", cold: [ambient; 2], limit, basis: basis.into(), square: Some(square), law })
+    Ok(Body { name, unit: "degC", cold: [ambient; 2], limit, basis, square: Some(square), law })
 }
 
 fn conductor(

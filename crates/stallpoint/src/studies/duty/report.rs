@@ -3,7 +3,7 @@
 use super::bodies::AMPACITY_AMBIENT_C;
 use super::study::{DutyStudy, PartDuty};
 use super::{CycleKind, answers};
-use crate::report::{Document, Table, add_requirements, counts, maybe, percent, quantity};
+use crate::report::{Document, Table, add_requirements, counts, maybe, number, percent, quantity};
 
 impl DutyStudy {
     /// The report: the cycle, verdicts, temperatures, times on and off, the contactor, the battery, assumptions.
@@ -96,7 +96,7 @@ impl DutyStudy {
         };
         let hours = quantity(battery.charge / 3600.0, "Ah");
         let lasts = match battery.lasts.is_finite() {
-            true => format!("; the charge described is used up after {} {many}", battery.lasts.floor()),
+            true => format!("; the charge described is used up after some {} {many}", number(battery.lasts)),
             false => String::new(),
         };
         format!("{per} takes {hours} out of the battery, {} of its capacity{lasts}.", percent(battery.share))
@@ -172,7 +172,7 @@ impl DutyStudy {
                  of the cycle's heat, found after {} runs of one cycle; the last changed temperatures by {} K.",
                 quantity(options.follow, "s"),
                 self.passes,
-                crate::report::number(self.last_change)
+                number(self.last_change)
             ),
             air,
             "The current in a span is that of its mean temperature. The battery's charge stays as described, and the breaker counts \

@@ -5,6 +5,7 @@ import subprocess
 import sys
 
 import stallpoint as sp
+from stallpoint import plot
 
 
 def test_exact_tables_in_notebooks() -> None:
@@ -46,3 +47,23 @@ def test_exact_the_command_writes_everything(tmp_path: pathlib.Path) -> None:
     assert "http" not in (tmp_path / "out" / "report.html").read_text()
     failed = subprocess.run([*command[:3], str(tmp_path / "none.toml")], capture_output=True, text=True, check=False)
     assert failed.returncode == 1 and "check the path" in failed.stderr
+
+
+def test_exact_pictures_of_runs_end_soon_after_nothing_changes_and_mark_the_control() -> None:
+    study = sp.surge_study(sp.Drive.demo("boat_lift"))
+    start = plot.waveforms(study.start("forward"))
+    assert start[2].get_xlim()[1] < 1.0 and "goes on unchanged to 3 s" in start[2].get_xlabel()
+    assert plot.waveforms(study.start("forward"), whole=True)[2].get_xlim()[1] >= 3.0
+    reversal = plot.waveforms(study.run("reversal", "forward"))
+    words = [text.get_text() for text in reversal[1].texts]
+    assert words == ["control released", "control to reverse"]
+    surge = study.plot()
+    dot = next(line for line in surge.lines if line.get_label() == "end of the hold")
+    assert surge.get_xlim()[0] < dot.get_xdata()[0] < surge.get_xlim()[1]
+
+
+def test_exact_the_end_of_a_light_surge_is_in_sight() -> None:
+    light = sp.Drive.demo("boat_lift").with_values({"load.0.running": "0.4 N m", "load.0.breakaway": "0.5 N m", "load.1.torque": "0 N m"})
+    surge = sp.surge_study(light).plot()
+    dot = next(line for line in surge.lines if line.get_label() == "end of the hold")
+    assert dot.get_xdata()[0] < 40 and surge.get_xlim()[0] < dot.get_xdata()[0]

@@ -40,3 +40,16 @@ fn exact_a_changed_value_makes_a_copy() {
     assert_eq!(joint.joint("supply_stud_joint").unwrap().resistance.si(), 0.01);
     assert_eq!(drive.joint("supply_stud_joint").unwrap().resistance.si(), 1e-4);
 }
+
+#[test]
+fn exact_an_error_in_a_file_names_the_file() {
+    let path = std::env::temp_dir().join("stallpoint_names_the_file.toml");
+    let write = |text: &str| std::fs::write(&path, text).unwrap();
+    let told = || Drive::from_toml_file(&path).unwrap_err().to_string();
+    write("schema = 1\nnam = \"x\"\n");
+    assert!(told().starts_with(&format!("file \"{}\": line ", path.display())), "{}", told());
+    write(&stallpoint::drive::BOAT_LIFT.replace("rated_current = \"80 A\"", "rated_current = \"-80 A\""));
+    let said = told();
+    assert!(said.contains("stallpoint_names_the_file.toml") && said.contains("`rated_current` is -80 A"), "{said}");
+    std::fs::remove_file(&path).unwrap();
+}

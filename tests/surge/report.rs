@@ -74,3 +74,61 @@ fn exact_cautions_follow_the_drive() {
 fn exact_the_same_study_reads_the_same() {
     assert_eq!(study(&[]).to_text(), study(&[]).to_text());
 }
+
+/// Three pictures, and nothing that is fetched: no address, no script, no link, no image from elsewhere.
+#[test]
+fn exact_the_page_needs_nothing_else() {
+    for values in [&[][..], &[("ground_stud_joint.resistance", "30 mohm"), ("control.coil_return", "ground_stud")]] {
+        let html = study(values).to_html();
+        assert_eq!(html.matches("<svg ").count(), 3);
+        assert_eq!((html.matches("<figure>").count(), html.matches("</figure>").count()), (3, 3));
+        for fetched in ["http", "<script", "<link", "<img", "src=", "@import", "NaN", "inf"] {
+            assert!(!html.replace("infinite", "").contains(fetched), "{fetched}");
+        }
+        assert_eq!(html.matches("<text").count(), html.matches("</text>").count());
+    }
+}
+
+/// A picture of the loop names every joint's stud and marks a bad one.
+#[test]
+fn exact_the_loop_shows_its_studs_and_marks_a_bad_joint() {
+    let good = study(&[]).to_html();
+    for stud in ["battery_positive 0.1 mΩ", "supply_stud 0.1 mΩ", "ground_stud 0.2 mΩ", "battery_negative 0.1 mΩ"] {
+        assert!(good.contains(&format!(" {stud}</text>")), "{stud}");
+    }
+    let bold = "font-weight=\"bold\">11 ground_stud 30 mΩ</text>";
+    let bad = study(&[("ground_stud_joint.resistance", "30 mohm")]).to_html();
+    assert!(bad.contains(bold) && !good.contains("font-weight=\"bold\">11 ground_stud"));
+    let case = study(&[("control.coil_return", "case")]).to_html();
+    assert!(case.contains("coil return: to the case") && !good.contains("coil return: to the case"));
+}
+
+#[test]
+fn exact_what_is_not_checked_is_grouped_by_what_is_missing() {
+    let text = study(&[("limits.supply_drop", "left out"), ("supply_cable.ampacity", "left out")]).to_text();
+    let text = text.replace("\n  ", " ");
+    let group = "- the supply cable's ampacity is missing: ";
+    assert_eq!(text.matches(group).count(), 1, "{text}");
+    let line = text.lines().find(|line| line.starts_with(group)).unwrap();
+    assert_eq!(line.matches("supply cable").count(), 4, "{line}"); // three requirements and the datum
+    // Forward and reverse ask the same, but find different values.
+    assert_eq!(text.matches("limits.supply_drop is missing").count(), 1);
+    assert!(!text.contains("not checked  "), "no row of the table");
+}
+
+/// What a cold reader stumbled over.
+#[test]
+fn exact_words_fit_the_drive() {
+    let inverse = r#"{"inverse_time": {"curve": "iec_very_inverse", "time_multiplier": 0.5, "tolerance": "10 %"}}"#;
+    let mut drive = boat_lift().to_value().unwrap();
+    drive["breaker"]["trip_band"] = serde_json::from_str(inverse).unwrap();
+    drive["joints"] = serde_json::json!({});
+    let drive = stallpoint::Drive::from_value(drive).unwrap();
+    let text = stallpoint::studies::surge::surge_study(&drive).unwrap().to_text().replace('\n', " ");
+    assert!(text.contains("begins to trip at 80 A (fastest and slowest device alike)"), "{text}");
+    assert!(text.contains("pick-up of the inverse-time curve: the rated current") && !text.contains("first row"));
+    assert!(text.contains("as new, 0.1 mΩ each (none is described)") && !text.contains("every other"));
+    let text = study(&[]).to_text();
+    assert!(text.contains("- forward and reverse, ground_stud_joint as new:"));
+    assert!(text.contains("91.6 mΩ") && !text.contains("91.7 mΩ"));
+}

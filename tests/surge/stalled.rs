@@ -16,8 +16,8 @@ fn exact_a_corroded_joint_stalls_below_the_rating_and_is_not_protected() {
     let study = study(&[]);
     let bad = case(&study.stalled, Direction::Forward, JointState::AtThreshold);
     let threshold = study.thresholds[0].stalls_at.unwrap();
-    assert_close(bad.joint_resistance, 1.001 * threshold, 1e-9, "resistance");
-    // Breakaway 3.1 N·m and the boat's 0.6 N·m over 0.05 N·m/A: 74 A, less by the thousandth that the joint is worse, yet more
+    assert_close(bad.joint_resistance, 1.000_01 * threshold, 1e-9, "resistance");
+    // Breakaway 3.1 N·m and the boat's 0.6 N·m over 0.05 N·m/A: 74 A, less by the hundred-thousandth that the joint is worse, yet more
     // than the running current; less than the breaker's 80 A.
     assert!(bad.current < 74.0 && bad.current > 73.9, "{}", bad.current);
     assert_close(bad.joint_power, bad.current * bad.current * bad.joint_resistance, 1e-3, "heat");

@@ -114,6 +114,8 @@ fn fill(py: Python, error: Error, fields: &Bound<'_, PyDict>) -> PyResult<&'stat
             set("advice", advice.into())?;
             "FileError"
         }
+        // The message names the file; the fields are those of what is wrong in it.
+        Error::InFile { source, .. } => fill(py, *source, fields)?,
         Error::Unannounced { part } => {
             set("part", part)?;
             "UnannouncedEntryError"

@@ -5,6 +5,7 @@ mod circuit;
 mod conformance;
 mod convert;
 mod drive;
+mod duty;
 mod errors;
 mod instruments;
 mod interned;
@@ -35,6 +36,8 @@ mod _stallpoint {
     use crate::conformance::check_part;
     #[pymodule_export]
     use crate::drive::{Control, Drive, Fault, Start};
+    #[pymodule_export]
+    use crate::duty::{Cycle, DutyStudy, duty_study};
     #[pymodule_export]
     use crate::instruments::{clamp_peak_hold, clamp_read, clamp_read_run};
     #[pymodule_export]

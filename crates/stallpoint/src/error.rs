@@ -265,6 +265,14 @@ pub enum Error {
         /// What to do.
         advice: &'static str,
     },
+    /// What is wrong with a drive that was read from a file.
+    #[error("file \"{path}\": {source}")]
+    InFile {
+        /// The file's path.
+        path: String,
+        /// What is wrong.
+        source: Box<Error>,
+    },
     /// A study whose watcher stopped it.
     #[error("the study was cancelled; its runs so far are not kept")]
     Cancelled,

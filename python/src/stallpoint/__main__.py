@@ -27,7 +27,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         given.output.mkdir(parents=True, exist_ok=True)
         written = write(study, given.output)
     except (sp.errors.StallpointError, OSError) as error:
-        print(f"{given.drive}: {error}", file=sys.stderr)
+        where = "" if str(given.drive) in str(error) else f"{given.drive}: "
+        print(f"{where}{error}", file=sys.stderr)
         return 1
     print(study.to_text())
     print("Written: " + ", ".join(str(path) for path in written))
@@ -74,7 +75,9 @@ def write(study: sp.SurgeStudy, folder: pathlib.Path) -> list[pathlib.Path]:
             start.voltage("supply_stud", "ground_stud"),
             start.voltage(coil, "coil_return"),
         ]
-        np.savetxt(path, np.column_stack(columns), delimiter=",", header=",".join(heads), comments="", fmt="%.9g")
+        table = np.column_stack(columns)
+        table[np.abs(table) < 1e-9] = 0.0  # what is left of a solver's tolerance is nothing anyone could measure
+        np.savetxt(path, table, delimiter=",", header=",".join(heads), comments="", fmt="%.9g")
         written.append(path)
     return written
 

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from typing_extensions import disjoint_base
 
+from .duties import BatteryDuty, ContactorAnswer, PartDutyList, SpanDuty
 from .parts import Description, Part
 from .records import (
     CheckList,
@@ -33,7 +34,9 @@ _Names: TypeAlias = str | tuple[str, str]
 __all__ = [
     "Circuit",
     "Control",
+    "Cycle",
     "Drive",
+    "DutyStudy",
     "Fault",
     "NativePart",
     "OperatingPoint",
@@ -55,6 +58,7 @@ __all__ = [
     "miniature_breaker",
     "monte_carlo_table",
     "motor_reverses_on",
+    "duty_study",
     "part_kinds",
     "sensitivity_rows",
     "size_outcome",
@@ -505,6 +509,52 @@ class Control:
     def __reduce__(self) -> tuple[Any, ...]: ...
 
 @final
+class Cycle:
+    """A duty cycle: S1, S2 or S3 of IEC 60034-1, or any spans of forward, reverse and rest that repeat.
+
+    Each start's surge, braking and reversal counts.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Cycle().forward("40 s").rest("2 min")
+        <Cycle: forward 40 s, rest 120 s, repeated>
+        >>> sp.Cycle.intermittent("25 %").duty_factor
+        0.25
+    """
+
+    def __new__(cls) -> Cycle: ...
+    @staticmethod
+    def continuous(direction: str = "forward") -> Cycle:
+        """S1: held in one direction for ever."""
+    @staticmethod
+    def short_time(on: _Quantity, *, direction: str = "forward") -> Cycle:
+        """S2: held for a time from cold, then at rest until cold again."""
+    @staticmethod
+    def intermittent(duty_factor: _Quantity, cycle_time: _Quantity | None = None, *, direction: str = "forward") -> Cycle:
+        """S3: held for a share of the cycle, which takes 10 min when not said otherwise."""
+    def forward(self, duration: _Quantity) -> Cycle:
+        """A copy with a span of forward added, s."""
+    def reverse(self, duration: _Quantity) -> Cycle:
+        """A copy with a span of reverse added, s."""
+    def rest(self, duration: _Quantity) -> Cycle:
+        """A copy with a span of rest added, s."""
+    @property
+    def kind(self) -> str:
+        """ "S1", "S2" or "repeated"."""
+    @property
+    def spans(self) -> list[tuple[str, float]]:
+        """Its spans: "forward", "reverse" or "rest", and the duration in s."""
+    @property
+    def time(self) -> float | None:
+        """How long it takes, s; None when it does not repeat."""
+    @property
+    def duty_factor(self) -> float | None:
+        """Cyclic duration factor: the share in which the motor is energised; None for S2."""
+    def __eq__(self, other: object, /) -> bool: ...
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __reduce__(self) -> tuple[Any, ...]: ...
+
+@final
 class Fault:
     """A fault of one part of a drive: for now a joint whose total resistance is ``resistance``, ohm."""
 
@@ -546,6 +596,73 @@ class SurgeStudy:
     def to_html(self) -> str:
         """The report as one HTML page."""
     def _repr_html_(self) -> str: ...
+
+@final
+class DutyStudy:
+    """The result of a duty study."""
+
+    @property
+    def drive(self) -> Drive: ...
+    @property
+    def cycle(self) -> Cycle: ...
+    @property
+    def checks(self) -> CheckList: ...
+    @property
+    def parts(self) -> PartDutyList:
+        """How each part fares; ``parts["motor winding"]`` finds one."""
+    @property
+    def not_known(self) -> list[tuple[str, str]]:
+        """Parts of which too little is known: the part, and what is missing."""
+    @property
+    def spans(self) -> list[SpanDuty]:
+        """Loads span by span."""
+    @property
+    def battery(self) -> BatteryDuty:
+        """What a cycle takes out of the battery."""
+    @property
+    def contactor(self) -> ContactorAnswer:
+        """Continuous or intermittent contactor, in numbers."""
+    def plot(self, ax: Any = None) -> Any:
+        """Temperatures through the steady cycle. Needs matplotlib; returns the axes."""
+    def to_text(self) -> str:
+        """The report as text."""
+    def to_markdown(self) -> str:
+        """The report as Markdown."""
+    def to_html(self) -> str:
+        """The report as one HTML page."""
+    def _repr_html_(self) -> str: ...
+
+def duty_study(
+    drive: Drive,
+    cycle: Cycle,
+    *,
+    follow: _Quantity | None = None,
+    ambient_c: _Quantity | None = None,
+    rtol: float = 1e-4,
+    progress: _Progress = None,
+) -> DutyStudy:
+    """How warm each part gets in a duty cycle, how long each may be on, how long it must rest.
+
+    The steady cycle is found directly, as the fixed point of one cycle's heat; no hours are simulated.
+
+    Args:
+        drive: the drive.
+        cycle: the cycle.
+        follow: how long each span is followed, s; 20 s when left out. What it has settled to by then goes on.
+        ambient_c: air around everything, °C; left out: ``motor.ambient_c`` for motor and coils, 30 °C for cables.
+        rtol: relative tolerance of the runs.
+        progress: True for a bar, or a function of the fraction done.
+
+    Raises:
+        ArgumentError: a cycle that never calls for a direction.
+        CancelledError: the progress function returned False.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> study = sp.duty_study(sp.Drive.demo("boat_lift"), sp.Cycle().forward("40 s").rest("2 min"))
+        >>> study.parts["motor winding"].highest > 100
+        True
+    """
 
 def surge_study(
     drive: Drive,

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from . import _repr
-from ._stallpoint import Control, Drive, Fault
+from ._stallpoint import Control, Cycle, Drive, Fault
 from .errors import StallpointError, UnknownNameError
 
 if TYPE_CHECKING:
@@ -26,6 +26,7 @@ __all__ = [
     "DetachedRun",
     "DetachedTrace",
     "control",
+    "cycle",
     "drive_from_toml",
     "fault",
     "reduce_operating_point",
@@ -196,6 +197,19 @@ def control(forward: list[tuple[float, float]], reverse: list[tuple[float, float
         made = made.forward(start, end)
     for start, end in reverse:
         made = made.reverse(start, end)
+    return made
+
+
+def cycle(kind: str, spans: list[tuple[str, float]]) -> Cycle:
+    """A duty cycle from its kind and its spans."""
+    call, duration = spans[0]
+    if kind == "S1":
+        return Cycle.continuous(call)
+    if kind == "S2":
+        return Cycle.short_time(duration, direction=call)
+    made = Cycle()
+    for call, duration in spans:
+        made = {"forward": made.forward, "reverse": made.reverse, "rest": made.rest}[call](duration)
     return made
 
 

@@ -49,11 +49,12 @@ def surge(study: Any, ax: Any = None) -> Any:
     if picture.ampacity is not None:
         ax.plot([picture.ampacity] * 2, [5, 3600], color=RED, lw=1.5, ls=":", label="supply cable, ampacity")
     ax.plot(picture.rms.current, picture.rms.time, color=BLUE, lw=2.2, label="rms since energising")
-    ax.plot(picture.rms.current[-1:], picture.rms.time[-1:], color=BLUE, marker="o", ls="none")
+    ax.plot(picture.rms.current[-1:], picture.rms.time[-1:], color=BLUE, marker="o", ls="none", label="end of the hold", zorder=5)
     ax.set(
         xscale="log",
         yscale="log",
-        xlim=(0.5 * picture.rated, 20 * picture.rated),
+        # The end of the surge must be in sight, however little a running drive draws.
+        xlim=(0.8 * min(0.5 * picture.rated, max(picture.rms.current[-1], 1e-3 * picture.rated)), 20 * picture.rated),
         ylim=(0.01, 3600),
         xlabel="current, A",
         ylabel="time, s",
@@ -90,17 +91,45 @@ def _dense(run: Any) -> Any:
     return run.sample(np.unique(grid[grid >= own[0]]))
 
 
-def waveforms(run: Any, title: str = "", axes: Any = None) -> Any:
-    """Currents, speed and voltages of a drive's run, one above the other.
+def _eventful_until(run: Any) -> float:
+    """When speed and current have been within 2 % of their last values ever since, with some time more; the end at most."""
+    time = run.time
+    last = time[0]
+    for values in (run.state("motor", "speed"), run.current("motor")):
+        off = np.abs(values - values[-1]) > 0.02 * max(np.ptp(values), 1e-9)
+        if off.any():
+            last = max(last, time[np.flatnonzero(off)[-1]])
+    return float(min(time[-1], last + 0.5 * (last - time[0])))
+
+
+def _marks(run: Any, first: float) -> list[tuple[float, str]]:
+    """When the control was worked, and to what."""
+    names = {"control_switch_a": "forward", "control_switch_b": "reverse"}
+    worked = [event for event in run.events if event.part in names and event.what in ("closes", "opens")]
+    marks = []
+    for event in worked:
+        if event.what == "closes":
+            marks.append((event.time, f"control to {names[event.part]}"))
+        elif event.time >= first:
+            marks.append((event.time, "control released"))
+    return marks
+
+
+def waveforms(run: Any, title: str = "", axes: Any = None, *, whole: bool = False) -> Any:
+    """Currents, speed and voltages of a drive's run, one above the other, with marks where the control was worked.
+
+    The time axis ends soon after nothing changes any more; its label says how long the run goes on.
 
     Args:
         run: a run of a drive.
         title: heading of the picture.
         axes: three matplotlib axes; new ones when left out.
+        whole: show the whole run, however little happens in it.
 
     Returns:
         The three axes.
     """
+    events = run
     if axes is None:
         import matplotlib.pyplot as plt
 
@@ -117,7 +146,20 @@ def waveforms(run: Any, title: str = "", axes: Any = None) -> Any:
     axes[2].plot(time, run.voltage("coil_a", "coil_return"), color=GREEN, lw=1.2, ls="-.", label="coil A")
     axes[2].plot(time, run.voltage("coil_b", "coil_return"), color=RED, lw=1.2, ls=":", label="coil B")
     axes[2].set_ylabel("voltage, V")
-    axes[2].set_xlabel("time, s")
+    until = time[-1] if whole else _eventful_until(run)
+    more = "" if until >= time[-1] else f" (goes on unchanged to {time[-1]:g} s)"
+    axes[2].set_xlabel(f"time, s{more}")
+    if until > time[0]:
+        axes[2].set_xlim(time[0], until)
+    for at, words in _marks(events, time[0]):
+        if at > until:
+            continue
+        for each in axes:
+            each.axvline(at, color=BLACK, lw=1.0, ls=(0, (2, 2)))
+        axes[1].annotate(
+            words, (at, 0.03), xycoords=("data", "axes fraction"), xytext=(3, 0), textcoords="offset points",
+            rotation=90, va="bottom", fontsize=8,
+        )
     for each in axes:
         each.grid(True, lw=0.3)
         each.legend(loc="best", fontsize=8)
@@ -125,7 +167,7 @@ def waveforms(run: Any, title: str = "", axes: Any = None) -> Any:
     return axes
 
 
-def volts(study: Any, ax: Any = None, *, least: float = 0.005) -> Any:
+def volts(study: Any, ax: Any = None, *, least: float = 0.03) -> Any:
     """Where the volts go round the loop, in each state of the drive.
 
     Args:
@@ -147,9 +189,11 @@ def volts(study: Any, ax: Any = None, *, least: float = 0.005) -> Any:
         at = np.arange(len(rows)) + (place - 0.5 * (len(states) - 1)) * height
         lost = [state.drops[k].volts for k in rows]
         label = f"{state.when} (battery {state.battery:.2f} V)"
-        ax.barh(at, lost, height, color=colour, hatch=hatch, edgecolor=BLACK, lw=0.5, label=label)
+        bars = ax.barh(at, lost, height, color=colour, hatch=hatch, edgecolor=BLACK, lw=0.5, label=label)
+        ax.bar_label(bars, [f"{value:.2f} V" if abs(value) > 0.005 else "" for value in lost], padding=2, fontsize=7)
     ax.set_yticks(np.arange(len(rows)), names)
     ax.invert_yaxis()
+    ax.margins(x=0.1)
     ax.set(xlabel="volts lost", title=f"{study.drive.name}: where the volts go, forward")
     ax.grid(True, axis="x", lw=0.3)
     ax.legend(loc="lower right", fontsize=8)

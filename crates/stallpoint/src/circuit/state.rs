@@ -1,8 +1,9 @@
 //! A circuit's whole state at an instant, to start another run from.
 
 use super::assembly::Assembly;
+use super::circuit::Circuit;
 use super::memory::Memory;
-use super::trace::Trace;
+use super::trace::{Reader, Signal, Trace};
 use crate::error::{Error, TopologyError};
 
 /// Unknowns and discrete states at an instant. Taken from a run or an operating point, it starts another run of the same
@@ -31,6 +32,18 @@ impl State {
     pub fn mode(&self, part: &str) -> Option<u32> {
         let which = self.names.iter().position(|name| name == part)?;
         Some(self.memories[which].mode)
+    }
+
+    /// Changes a part's own unknown.
+    pub(crate) fn set(&mut self, circuit: &Circuit, part: &str, unknown: &str, value: f64) -> Result<(), Error> {
+        let assembly = circuit.assemble()?;
+        if let Reader::Unknown(index) =
+            Trace::new(assembly.layout.clone()).reader(&Signal::State(part.into(), unknown.into()))?
+            && let Some(own) = self.x.get_mut(index)
+        {
+            *own = value;
+        }
+        Ok(())
     }
 
     /// Puts this state into an assembly with the same parts; returns the unknowns.

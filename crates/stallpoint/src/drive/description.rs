@@ -182,10 +182,11 @@ pub(crate) fn is_joint(name: &str) -> bool {
     JOINTS.contains(&name) || FIELD_JOINTS.contains(&name)
 }
 
-/// Whether a table of a description may be missing because all in it is as new: a joint, a motor's faults.
+/// Whether a table of a description may be missing because all in it is as new or nothing is said: a joint, a motor's faults.
 pub(crate) fn may_be_absent(path: &[&str]) -> bool {
     match path {
         ["joints", joint] => is_joint(joint),
+        ["contactor", "duty_rating"] => true,
         ["motor", "faults" | "variation"] | ["motor", "armature", "faults" | "variation"] => true,
         ["contactor", "faults"] => true,
         // One contact's entry may be a table, {pitted = …}, as each coil's is.

@@ -31,7 +31,7 @@ impl Drive {
     /// Reads a drive from a TOML file.
     ///
     /// # Errors
-    /// The file cannot be read; otherwise as [`from_toml_str`](Drive::from_toml_str).
+    /// The file cannot be read; [`Error::InFile`] with its path and what [`from_toml_str`](Drive::from_toml_str) says.
     pub fn from_toml_file(path: impl AsRef<std::path::Path>) -> Result<Self, Error> {
         let path = path.as_ref();
         let text = std::fs::read_to_string(path).map_err(|error| Error::File {
@@ -40,6 +40,7 @@ impl Drive {
             advice: "check the path and that you may read it",
         })?;
         Self::from_toml_str(&text)
+            .map_err(|source| Error::InFile { path: path.display().to_string(), source: Box::new(source) })
     }
 
     /// Writes the drive as TOML that [`from_toml_str`](Drive::from_toml_str) reads back without loss.

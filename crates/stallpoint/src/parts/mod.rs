@@ -45,7 +45,8 @@ pub use protection::{
 };
 pub use resistor::Resistor;
 pub use reversing_contactor::{
-    ArmatureFault, ContactFault, ContactorDuty, ContactorFaults, MovingArmature, RestPosition, ReversingContactor,
+    ArmatureFault, ContactFault, ContactorDuty, ContactorFaults, DutyRating, MovingArmature, RestPosition,
+    ReversingContactor,
 };
 pub use shaft::Shaft;
 pub use suppression::Suppression;

@@ -50,6 +50,13 @@ pub enum Block {
     },
     /// A table.
     Table(Table),
+    /// A picture; only a page shows it, text and Markdown name it.
+    Picture {
+        /// The picture as SVG.
+        svg: String,
+        /// What it shows, in a sentence.
+        caption: String,
+    },
 }
 
 /// A report before it is written out as text, Markdown or HTML.
@@ -94,6 +101,11 @@ impl Document {
     pub fn numbered<S: Into<String>>(&mut self, items: impl IntoIterator<Item = S>) {
         let items = items.into_iter().map(Into::into).collect();
         self.blocks.push(Block::List { numbered: true, items });
+    }
+
+    /// Adds a picture.
+    pub(crate) fn picture(&mut self, svg: String, caption: impl Into<String>) {
+        self.blocks.push(Block::Picture { svg, caption: caption.into() });
     }
 
     /// Adds a table.

@@ -8,7 +8,8 @@ const PREFIXED: [&str; 9] = ["V", "A", "Ω", "s", "W", "J", "H", "F", "Hz"];
 /// A number with its unit, as people say it: three significant digits, four for a voltage from 10 V; a prefix below a tenth
 /// or above a thousand of the unit ("25.6 ms", "0.185 s", "1.41 kA"), and milliohms below an ohm.
 ///
-/// "ohm" is written Ω and "1" not at all. A time above ten minutes is in minutes; an infinite one is "never".
+/// "ohm" is written Ω, "degC" °C and "1" not at all. Less than a billionth of a volt,
+/// ampere or watt is nothing. A time above ten minutes is in minutes; an infinite one is "never".
 ///
 /// # Example
 /// ```
@@ -25,9 +26,12 @@ pub fn quantity(value: f64, unit: &str) -> String {
     let (value, unit) = match unit {
         "ohm" => (value, "Ω"),
         "1" => (value, ""),
+        "degC" => (value, "°C"),
         "s" if value.abs() > 600.0 => (value / 60.0, "min"),
         other => (value, other),
     };
+    // A leak of less than that is nothing anyone could measure.
+    let value = if ["A", "V", "W"].contains(&unit) && value.abs() < 1e-9 { 0.0 } else { value };
     let digits = if unit == "V" && value.abs() >= 10.0 { 4 } else { 3 };
     let rounded = significant(value, digits);
     let least = |power: i32| if power > 0 || (power, unit) == (0, "Ω") { 1.0 } else { 0.1 };
@@ -95,6 +99,11 @@ mod tests {
             (0.0, "A", "0 A"),
             (-0.05, "V", "-50 mV"),
             (0.003_118, "1", "0.00312"),
+            (154.96, "degC", "155 °C"),
+            (4.9e-324, "A", "0 A"),
+            (-3e-12, "V", "0 V"),
+            (2e-9, "A", "2 nA"),
+            (20e-12, "F", "20 pF"),
             (42.0, "rad/s", "42 rad/s"),
         ];
         for (value, unit, text) in shown {

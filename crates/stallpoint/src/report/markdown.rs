@@ -14,6 +14,7 @@ impl Document {
                     let mark = |k: usize| if *numbered { format!("{}.", k + 1) } else { "-".into() };
                     items.iter().enumerate().map(|(k, item)| format!("{} {}\n", mark(k), escape(item))).collect()
                 }
+                Block::Picture { caption, .. } => format!("*Picture, in the HTML report: {}*\n", escape(caption)),
                 Block::Table(table) => {
                     let rule = table.columns.iter().map(|(_, align)| match align {
                         Align::Left => "---".to_string(),

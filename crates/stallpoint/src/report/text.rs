@@ -39,6 +39,11 @@ impl Document {
                         }
                     }
                 }
+                Block::Picture { caption, .. } => {
+                    for words in wrap(&format!("[Picture, in the HTML report: {caption}]"), MEASURE) {
+                        line(&mut out, &words);
+                    }
+                }
                 Block::Table(table) => set(table, &mut out),
             }
         }

@@ -61,6 +61,14 @@ static ROWS: LazyLock<Vec<Row>> = LazyLock::new(|| {
     })
 });
 
+/// Metal, K, β.
+static CONSTANTS: LazyLock<Vec<(Conductor, f64, f64)>> = LazyLock::new(|| {
+    catalogue::rows("adiabatic_constants", |t, row| {
+        let metal = t.parsed(row, "conductor", "a conductor", Conductor::from_name)?;
+        Ok((metal, t.number(row, "k_constant")?, t.number(row, "beta_c")?))
+    })
+});
+
 /// The standard's k for a conductor of `area_mm2` that starts at its insulation's limit.
 ///
 /// Returns `None` where no value with a source is at hand (aluminium in PVC above 300 mm²).
@@ -94,17 +102,30 @@ pub fn k_value(conductor: Conductor, insulation: Insulation, area_mm2: f64) -> O
 /// assert!(cold_start > 115.0);
 /// ```
 pub fn k_from_temperatures(conductor: Conductor, initial_c: f64, final_c: f64) -> Option<f64> {
-    static CONSTANTS: LazyLock<Vec<(Conductor, f64, f64)>> = LazyLock::new(|| {
-        catalogue::rows("adiabatic_constants", |t, row| {
-            let metal = t.parsed(row, "conductor", "a conductor", Conductor::from_name)?;
-            Ok((metal, t.number(row, "k_constant")?, t.number(row, "beta_c")?))
-        })
-    });
     let (_, constant, beta) = CONSTANTS.iter().find(|(metal, ..)| *metal == conductor)?;
     if !(initial_c > -beta && final_c > initial_c && final_c.is_finite()) {
         return None;
     }
     Some(constant * ((beta + final_c) / (beta + initial_c)).ln().sqrt())
+}
+
+/// Heat capacity of a metre of conductor in J/K, of the metal alone.
+///
+/// Equation: K² ρ₂₀ S / (β + 20 °C), which turns the definition of K round.
+///
+/// Returns `None` where no K with a source is at hand.
+///
+/// Source: IEC 60364-5-54 Annex A, IEC 60949; β of aluminium from memory.
+///
+/// ```
+/// use stallpoint::tables::{adiabatic::heat_capacity_per_m, conductors::Conductor};
+/// let copper = heat_capacity_per_m(Conductor::Copper, 1.0).unwrap();
+/// assert!((copper - 3.45).abs() < 0.02); // 3.45e-3 J/(K mm³), IEC 60949
+/// ```
+pub fn heat_capacity_per_m(conductor: Conductor, area_mm2: f64) -> Option<f64> {
+    let (_, constant, beta) = CONSTANTS.iter().find(|(metal, ..)| *metal == conductor)?;
+    let resistivity = conductor.material().resistivity_20c_ohm_m * 1e6; // ohm mm²/m
+    Some(constant * constant * resistivity * area_mm2 / (beta + 20.0))
 }
 
 /// The smallest cross-section in mm² that withstands `current_a` for `time_s`.

@@ -98,7 +98,7 @@ pub(super) fn twenty() -> Temperature {
 }
 
 /// Temperature coefficient of copper at 20 °C, 1/K (IEC 60028).
-pub(super) const COPPER: f64 = 0.00393;
+pub(crate) const COPPER: f64 = 0.00393;
 
 impl Armature {
     /// A healthy armature without brush drop and heating.

@@ -231,6 +231,15 @@ impl Armature {
         heat + unequal + self.braking(at, places, flux).0 * omega * omega
     }
 
+    /// Heat at a current and a speed, W: in the winding as if it were at 20 °C, and at the brushes. Meant over a turn; without
+    /// the braking of shorted turns.
+    pub(crate) fn heat(&self, current: f64, speed: f64) -> (f64, f64) {
+        let turning = self.variation.at_speed(speed).0;
+        let copper = self.resistance.si() * self.faults.turns_left() * turning;
+        let brushes = self.faults.series_resistance() * current * current + self.brush(current).0 * current;
+        (copper * current * current, brushes)
+    }
+
     /// Energy of its field, J.
     pub(super) fn field_energy(&self, at: &At, places: &Places) -> f64 {
         let left = self.faults.turns_left();

@@ -75,6 +75,19 @@ impl Motor {
         }
     }
 
+    /// The same motor with its winding held at a temperature, °C, whatever heats it.
+    pub(crate) fn held_at(&self, temperature_c: f64) -> Self {
+        let mut own = self.with_winding_temperature(temperature_c);
+        let (capacity, case) = match &mut own {
+            Self::PermanentMagnet(motor) => (&mut motor.heat_capacity, &mut motor.case),
+            Self::Series(motor) => (&mut motor.armature.heat_capacity, &mut motor.armature.case),
+            Self::Shunt(motor) => (&mut motor.armature.heat_capacity, &mut motor.armature.case),
+            Self::Compound(motor) => (&mut motor.armature.heat_capacity, &mut motor.armature.case),
+        };
+        (*capacity, *case) = (None, None);
+        own
+    }
+
     /// Names of the armature's terminals, plus and minus.
     pub(crate) fn armature_terminals(&self) -> [&'static str; 2] {
         match self {

@@ -19,6 +19,7 @@ mod swap;
 mod variation;
 mod wound;
 
+pub(crate) use armature::COPPER;
 pub use armature::{Armature, MotorCase};
 pub use compound::{CompoundMotor, SeriesWinding};
 pub use data_sheet::{DataSheet, FittedMotor, Misfit, MotorConstants, RatedPoint};

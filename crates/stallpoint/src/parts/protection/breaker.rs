@@ -168,6 +168,19 @@ impl Breaker {
         [thermal, magnetic].into_iter().flatten().reduce(f64::min)
     }
 
+    /// How the accumulated trip of a device at `position` changes under a current, `dA/dt = rate - decay · A`, both in 1/s.
+    /// Without the magnetic element, which leaves no heat.
+    pub(crate) fn accumulating(&self, position: f64, current: f64) -> (f64, f64) {
+        let multiple = current.abs() / self.rated_at_ambient();
+        if let TripBand::Thermal(band) = &self.trip_band {
+            return band.accumulating(position, multiple);
+        }
+        match self.trip_band.time(position, multiple) {
+            Some(time) => (1.0 / time, 0.0),
+            None => (0.0, 1.0 / self.cooling_time_constant.si()),
+        }
+    }
+
     /// As [`TripBand::meets`], with the magnetic element and the ambient.
     pub fn meets(&self, gates: &[Gate]) -> Vec<GateCheck> {
         check_gates(gates, |position, multiple| self.trip_time(position, multiple * self.rated_current.si()))

@@ -44,6 +44,12 @@ impl ThermalBand {
         (settled > 1.0).then(|| -self.time_constant(position) * (-1.0 / settled).ln_1p())
     }
 
+    /// Rate and decay of the heat, 1/s.
+    pub(super) fn accumulating(&self, position: f64, multiple: f64) -> (f64, f64) {
+        let decay = 1.0 / self.time_constant(position);
+        (decay * (multiple / self.pick_up).powi(2), decay)
+    }
+
     /// The curve of a device at `position`.
     pub(super) fn trip_curve(&self, position: f64) -> TripCurve {
         TripCurve::Thermal {

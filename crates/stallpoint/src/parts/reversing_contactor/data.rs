@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::super::{Coil, Contact, above_zero, in_range, quantity};
 use super::detailed::MovingArmature;
+use super::duty_rating::DutyRating;
 use super::faults::ContactorFaults;
 use crate::circuit::Part;
 use crate::error::{Error, PartError};
@@ -120,6 +121,9 @@ pub struct ReversingContactor {
     /// What is wrong with it.
     #[serde(default, skip_serializing_if = "ContactorFaults::is_healthy")]
     pub faults: ContactorFaults,
+    /// What the data sheet says of time and heat; only studies use it.
+    #[serde(default, skip_serializing_if = "DutyRating::is_empty")]
+    pub duty_rating: DutyRating,
 }
 
 fn yes() -> bool {
@@ -169,6 +173,7 @@ impl ReversingContactor {
             duty: None,
             detailed: None,
             faults: ContactorFaults::default(),
+            duty_rating: DutyRating::default(),
         };
         contactor.check()?;
         Ok(contactor)
@@ -217,6 +222,7 @@ impl ReversingContactor {
                 above_zero(argument, rating)?;
             }
         }
+        self.duty_rating.check()?;
         self.check_bounce()?;
         self.check_faults()?;
         self.moving().map(|_| ())

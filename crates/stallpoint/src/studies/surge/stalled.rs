@@ -94,8 +94,8 @@ pub(super) fn round_down(seconds: f64) -> f64 {
     if seconds >= 10.0 { seconds.floor() } else { (10.0 * seconds).floor() / 10.0 }
 }
 
-/// A joint a little worse than its threshold, so that the drive does stall.
-const BEYOND: f64 = 1.001;
+/// A joint a little worse than its threshold, so that the drive does stall; so little that it reads the same.
+const BEYOND: f64 = 1.000_01;
 /// A joint this many times worse than new is looked at as described, too.
 const FAR_FROM_NEW: f64 = 10.0;
 /// Joints looked at between new and threshold, and the share of the other cases' shortest hold below which one is told.

@@ -4,6 +4,7 @@ use super::super::facts::DirectionFacts;
 use super::super::trips::{DirectionTrips, Fractions};
 use super::{at, limited};
 use crate::drive::{Direction, Drive, Trips};
+use crate::parts::TripBand;
 use crate::report::{Check, Side, Verdict, quantity};
 
 pub(super) fn checks(drive: &Drive, facts: &DirectionFacts, trips: &DirectionTrips) -> Vec<Check> {
@@ -47,7 +48,11 @@ fn runs_for_ever(drive: &Drive, facts: &DirectionFacts) -> Check {
     if let Some(why) = facts.held.unsettled() {
         return Check::missing(requirement, None, "A", why, when).keyed("running_trip");
     }
-    let basis = "pick-up of the fastest device: its first row of the trip band times the rated current";
+    let basis = match &breaker.trip_band {
+        TripBand::Points(_) => "pick-up of the fastest device: the first row of its curve times the rated current",
+        TripBand::InverseTime(_) => "pick-up of the inverse-time curve: the rated current",
+        TripBand::Thermal(_) => "pick-up of the thermal replica: trip_band.thermal.pick_up times the rated current",
+    };
     let check = Check::against(requirement, current, Side::AtMost, fastest, "A", basis, when);
     let check = if current > fastest && current <= slowest { check.judged(Verdict::May) } else { check };
     check.keyed("running_trip").at_time(facts.hold)

@@ -4,7 +4,7 @@ use crate::circuit::{At, LocalEquations};
 use crate::drive::{CoilReturn, ControlSupply, Drive};
 use crate::parts::load::Load;
 use crate::parts::motor::Motor;
-use crate::parts::{Battery, Breaker, Cable, Joint, Reset, RestPosition, ReversingContactor};
+use crate::parts::{Battery, Breaker, Cable, ContactorDuty, Joint, Reset, RestPosition, ReversingContactor};
 use crate::quantity::Angle;
 use crate::report::{Document, Table, percent, quantity};
 use crate::tables::Chemistry;
@@ -84,13 +84,18 @@ fn celsius(value: f64) -> String {
 fn breaker(breaker: &Breaker) -> String {
     let rated = breaker.rated_current.si();
     let [first, last] = [0.0, 1.0].map(|edge| quantity(breaker.trips_from(edge), "A"));
+    let begins = if first == last {
+        format!("{first} (fastest and slowest device alike)")
+    } else {
+        format!("{first} (fastest device) to {last} (slowest)")
+    };
     let reset = match breaker.reset {
         Reset::Manual => "by hand",
         Reset::Automatic => "by itself",
         Reset::Modified => "by itself, but not while there is voltage across it",
     };
     format!(
-        "{}; begins to trip at {first} (fastest device) to {last} (slowest); resets {reset}; {} closed",
+        "{}; begins to trip at {begins}; resets {reset}; {} closed",
         quantity(rated, "A"),
         ohms(breaker.contact.closed_resistance.si()),
     )
@@ -108,7 +113,12 @@ fn contactor(contactor: &ReversingContactor) -> String {
     ];
     let ratings: Vec<String> =
         ratings.iter().filter_map(|(verb, i)| i.map(|i| format!("{verb} {}", quantity(i.si(), "A")))).collect();
-    let ratings = if ratings.is_empty() { "no ratings given".into() } else { ratings.join(", ") };
+    let mut ratings = if ratings.is_empty() { "no ratings given".into() } else { ratings.join(", ") };
+    match contactor.duty {
+        Some(ContactorDuty::Continuous) => ratings.push_str("; continuous duty"),
+        Some(ContactorDuty::Intermittent) => ratings.push_str("; intermittent duty"),
+        None => {}
+    }
     format!(
         "{rest}; coils {}, {}, pull in at {}, drop out at {}; {ratings}",
         quantity(contactor.coil.rated_voltage.si(), "V"),
@@ -192,8 +202,11 @@ fn joints(drive: &Drive) -> String {
         true => format!("{name} open"),
         false => format!("{name} {}", ohms(joint.resistance.si())),
     });
-    let new = format!("every other {}", ohms(Joint::default().resistance.si()));
-    described.chain([new]).collect::<Vec<_>>().join("; ")
+    let new = ohms(Joint::default().resistance.si());
+    if drive.joints.is_empty() {
+        return format!("as new, {new} each (none is described)");
+    }
+    described.chain([format!("every other as new, {new}")]).collect::<Vec<_>>().join("; ")
 }
 
 fn control(drive: &Drive) -> String {

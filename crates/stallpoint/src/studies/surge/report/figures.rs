@@ -27,6 +27,9 @@ pub(super) fn add(study: &SurgeStudy, report: &mut Document) {
     figure("drop-outs of the contactor", &|r| r.start.surge.dropouts.to_string());
     figure("at the end of the hold", &|r| r.held().to_string());
     report.table(table);
+    let caption =
+        "Rms current since energising, which a thermal device feels, laid over the trip band; current across, time up.";
+    report.picture(super::trip_picture::picture(study), caption);
     report.paragraph(&study.picture.caption);
 
     report.heading(2, "Peak currents by part");

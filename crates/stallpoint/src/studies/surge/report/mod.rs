@@ -3,13 +3,15 @@
 mod cautions;
 mod drive;
 mod figures;
+mod loop_picture;
 mod notes;
 mod stalled;
-mod verdicts;
+mod trip_picture;
 mod volts;
+mod volts_picture;
 
 use super::SurgeStudy;
-use crate::report::Document;
+use crate::report::{Document, add_requirements, counts};
 
 impl SurgeStudy {
     /// The report: the drive as understood, verdicts, surge, peaks, where the volts go, stalled, assumptions, cautions,
@@ -21,7 +23,10 @@ impl SurgeStudy {
             report.paragraph(&self.drive.note);
         }
         drive::add(&self.drive, &mut report);
-        verdicts::add(&self.checks, &mut report);
+        let caption = "The loop as studs, lugs and cables: the way to the motor solid, the way back dashed, control wires thin. Each \
+                       number is a stud with the joint on it; a joint far from new is filled and bold.";
+        report.picture(loop_picture::picture(&self.drive), caption);
+        add_requirements(&self.checks, &mut report);
         figures::add(self, &mut report);
         volts::add(self, &mut report);
         stalled::add(self, &mut report);
@@ -33,7 +38,7 @@ impl SurgeStudy {
 
     /// How many requirements got which verdict, worst first, in one line.
     pub fn summary(&self) -> String {
-        verdicts::counts(&self.checks)
+        counts(&self.checks)
     }
 
     /// The report as plain text with lines of at most 120 columns.

@@ -2,13 +2,13 @@
 
 use super::super::{JointState, StalledCase, SurgeStudy};
 use crate::drive::{Direction, First, StallThreshold};
-use crate::report::{Document, Table, quantity};
+use crate::report::{Document, Table, both_ways, quantity};
 
 pub(super) fn add(study: &SurgeStudy, report: &mut Document) {
     report.heading(2, "Stalled, control held");
-    for (direction, threshold) in Direction::BOTH.into_iter().zip(&study.thresholds) {
-        report.paragraph(threshold_words(&study.options.joint, direction, threshold));
-    }
+    let thresholds = Direction::BOTH.into_iter().zip(&study.thresholds);
+    let words = thresholds.map(|(direction, threshold)| threshold_words(&study.options.joint, direction, threshold));
+    both_ways(words).into_iter().for_each(|words| report.paragraph(words));
     let columns = [
         "stalled",
         "joint",
@@ -37,7 +37,7 @@ pub(super) fn add(study: &SurgeStudy, report: &mut Document) {
         ]);
     }
     report.table(table);
-    report.list(study.stalled.iter().map(case_words));
+    report.list(both_ways(study.stalled.iter().map(case_words)));
 }
 
 fn threshold_words(joint: &str, direction: Direction, threshold: &StallThreshold) -> String {

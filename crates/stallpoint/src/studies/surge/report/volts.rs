@@ -31,6 +31,10 @@ pub(super) fn add(study: &SurgeStudy, report: &mut Document) {
     table.row(std::iter::once("motor current, A".into()).chain(columns.iter().map(|c| number(clean(c.current)))));
     report.table(table);
 
+    report.picture(
+        super::volts_picture::picture(study),
+        "Volts lost round the loop, forward; elements that never lose 0.3 % of the open-circuit voltage are left out.",
+    );
     report.paragraph("The same in groups, with each one's share of the open-circuit voltage and its power:");
     let heads = columns[1..].iter().map(|volts| volts.when.clone());
     let mut table = Table::new(1, std::iter::once("group".to_string()).chain(heads));

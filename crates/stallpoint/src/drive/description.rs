@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::alterations::Alterations;
 use super::limits::Limits;
 use crate::circuit::Part;
 use crate::error::{Error, PartError};
@@ -88,6 +89,9 @@ pub struct Drive {
     /// Limits for the checks.
     #[serde(default)]
     pub limits: Limits,
+    /// What is wrong between the parts.
+    #[serde(default, skip_serializing_if = "Alterations::is_none")]
+    pub faults: Alterations,
 }
 
 /// The enclosure or chassis.
@@ -186,6 +190,7 @@ pub(crate) fn is_joint(name: &str) -> bool {
 pub(crate) fn may_be_absent(path: &[&str]) -> bool {
     match path {
         ["joints", joint] => is_joint(joint),
+        ["faults"] | ["faults", "series" | "bridges"] => true,
         ["motor", "faults" | "variation"] | ["motor", "armature", "faults" | "variation"] => true,
         _ => false,
     }
@@ -249,6 +254,7 @@ impl Drive {
             self.joint(name)?;
         }
         self.control.check().map_err(|source| Error::part("control", "control wiring", source))?;
+        self.faults.check().map_err(|source| Error::part("faults", "faults", source))?;
         self.limits.check().map_err(|source| Error::part("limits", "limits", source))
     }
 }

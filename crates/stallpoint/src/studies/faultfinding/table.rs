@@ -167,3 +167,29 @@ fn hypotheses(entries: &[Entry], options: &TableOptions) -> Vec<Hypothesis> {
     }
     list
 }
+
+impl FaultTable {
+    /// Debug.
+    pub fn report_unknown(&self) {
+        use super::position::Held;
+        let mut seen = std::collections::BTreeMap::new();
+        for (case, &h) in self.cases.iter().zip(&self.of_case) {
+            for held in Held::ALL {
+                let b = case.behaviour(held);
+                if b != super::Behaviour::Steady {
+                    let name = self.hypotheses[h].entry.map_or("healthy".to_string(), |e| self.entries[e].name());
+                    *seen.entry(format!("{name} {held} {b:?}")).or_insert(0) += 1;
+                }
+            }
+        }
+        for (k, v) in seen {
+            println!("   {v} x {k}");
+        }
+    }
+
+    /// What an instrument shows on a drive.
+    pub fn shown(&self, drive: &Drive, measurement: &Measurement) -> Result<super::Observed, Error> {
+        let placed = self.bench.place(measurement)?;
+        Ok(measurement.tool.observed(Case::of(drive, &self.bench).shows(&placed, &self.bench)))
+    }
+}

@@ -6,6 +6,7 @@ mod cut_coil;
 mod data_sheet;
 mod drive;
 mod energy;
+mod faults;
 mod hold;
 mod hot_coil;
 mod ideal_switch;

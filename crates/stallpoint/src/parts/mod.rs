@@ -30,7 +30,7 @@ pub use brightness::Brightness;
 pub use cable::Cable;
 pub use capacitor::Capacitor;
 pub use clamp_ammeter::ClampAmmeter;
-pub use coil::Coil;
+pub use coil::{Coil, CoilFaults, SuppressorFault};
 pub use contact::Contact;
 pub use current_source::CurrentSource;
 pub use diode::Diode;
@@ -44,7 +44,9 @@ pub use protection::{
     ThermalBand, TripBand, TripPoints,
 };
 pub use resistor::Resistor;
-pub use reversing_contactor::{ContactorDuty, RestPosition, ReversingContactor};
+pub use reversing_contactor::{
+    ArmatureFault, ContactFault, ContactorDuty, ContactorFaults, RestPosition, ReversingContactor,
+};
 pub use shaft::Shaft;
 pub use suppression::Suppression;
 pub use switch::Switch;

@@ -58,6 +58,16 @@ pub(crate) struct Row {
     pub(crate) by_current: f64,
 }
 
+/// Resistance of a suppressor that failed to a short, ohm (typical, no source).
+const SHORTED: f64 = 0.01;
+
+impl Row {
+    /// A suppressor that failed to a short.
+    pub(crate) fn shorted(u: f64, j: f64) -> Self {
+        Self { residual: SHORTED * j - u, by_voltage: -1.0, by_current: SHORTED }
+    }
+}
+
 impl Suppression {
     pub(crate) fn check(&self) -> Result<(), PartError> {
         match self {

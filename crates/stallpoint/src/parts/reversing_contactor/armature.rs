@@ -2,14 +2,18 @@
 //!
 //! Only this file knows how an armature moves; a detailed one would answer the same questions from its position.
 
+use std::borrow::Cow;
+
 use super::super::Contact;
 use super::super::coil::Position;
 use super::data::{RestPosition, ReversingContactor};
+use super::faults::{ArmatureFault, ContactFault};
 use super::layout::{
     ARMATURE_NUMBERS, ENDS, GROUND_A, GROUND_B, NEXT_BOUNCE, PHASE, SINCE, SITES, SUPPLY_A, SUPPLY_B, armature_numbers,
     contact_current, contact_numbers,
 };
-use crate::circuit::{At, Change, Memory, Part};
+use crate::circuit::{At, Change, Memory};
+use crate::quantity::Resistance;
 
 /// Phases, as the memory stores them.
 pub(super) const REST: f64 = 0.0;
@@ -21,22 +25,35 @@ pub(super) const RELEASE: f64 = 3.0;
 const LETTER: [char; 2] = ['A', 'B'];
 
 impl ReversingContactor {
-    /// Numbers of an armature at rest with nothing to come.
-    pub(super) fn armature_at_rest(&self) -> [f64; ARMATURE_NUMBERS] {
-        [REST, f64::NEG_INFINITY, f64::INFINITY, self.bounce.len() as f64]
+    /// Numbers of an armature in a phase with nothing to come.
+    fn armature_in(&self, phase: f64) -> [f64; ARMATURE_NUMBERS] {
+        [phase, f64::NEG_INFINITY, f64::INFINITY, self.bounce.len() as f64]
+    }
+
+    /// Memory with the armatures in phases with nothing to come, unless they are stuck.
+    pub(super) fn memory_in(&self, phases: [f64; 2]) -> Memory {
+        let stuck = |armature: usize| match self.faults.armature(armature) {
+            ArmatureFault::Healthy => phases[armature],
+            ArmatureFault::StuckOpen => REST,
+            ArmatureFault::StuckClosed => SEALED,
+        };
+        let phases = [stuck(0), stuck(1)];
+        let closed = |contact: usize| {
+            let by = |armature: usize| {
+                let contacts =
+                    if phases[armature] == SEALED { self.made_by(armature) } else { self.rested_by(armature) };
+                contacts.contains(&contact)
+            };
+            self.is_welded(contact) || (self.can_close(contact) && (by(0) || by(1)))
+        };
+        let contacts = (0..SITES.len()).flat_map(|contact| Contact::rest(closed(contact)));
+        let armatures = phases.into_iter().flat_map(|phase| self.armature_in(phase));
+        Memory::new(0, contacts.chain(armatures).collect::<Vec<f64>>())
     }
 
     /// Memory with one armature sealed and at ease (A when `forward`), the other at rest: the contactor held closed.
     pub(crate) fn sealed_memory(&self, forward: bool) -> Memory {
-        let armature = usize::from(!forward);
-        let mut memory = self.memory();
-        memory.numbers[armature_numbers(armature)][PHASE] = SEALED;
-        for (contacts, closed) in [(self.rested_by(armature), false), (self.made_by(armature), true)] {
-            for &contact in contacts {
-                memory.numbers[contact_numbers(contact)].copy_from_slice(&Contact::rest(closed));
-            }
-        }
-        memory
+        self.memory_in(if forward { [SEALED, REST] } else { [REST, SEALED] })
     }
 
     /// Contacts an armature closes when it seals.
@@ -66,7 +83,12 @@ impl ReversingContactor {
     /// Whether an armature is at rest and free to be pulled in.
     pub(super) fn may_pull(&self, memory: &[f64], armature: usize) -> bool {
         let barred = self.interlock && Self::phase(memory, 1 - armature) != REST;
-        Self::phase(memory, armature) == REST && !barred
+        Self::phase(memory, armature) == REST && !barred && self.faults.armature(armature).is_healthy()
+    }
+
+    /// Whether an armature is sealed and free to let go.
+    pub(super) fn may_drop(&self, memory: &[f64], armature: usize) -> bool {
+        Self::phase(memory, armature) == SEALED && self.faults.armature(armature).is_healthy()
     }
 
     /// Where an armature is at `t`.
@@ -101,20 +123,26 @@ impl ReversingContactor {
         }
         self.enter(PULL, self.operate_time.si(), armature, at.t, change);
         change.event(format!("coil {} pulls in", LETTER[armature]));
-        if !self.rested_by(armature).is_empty() {
-            change.event(format!("set {} leaves ground", LETTER[armature]));
+        let resting = self.rested_by(armature);
+        if !resting.is_empty() {
+            change.event(if resting.iter().any(|&contact| self.is_welded(contact)) {
+                format!("set {} sticks to ground", LETTER[armature])
+            } else {
+                format!("set {} leaves ground", LETTER[armature])
+            });
         }
         self.open(self.rested_by(armature), at, change);
     }
 
     /// Lets a sealed armature go.
     pub(super) fn drop(&self, armature: usize, at: &At, change: &mut Change) {
-        if Self::phase(&change.memory.numbers, armature) != SEALED {
+        if !self.may_drop(&change.memory.numbers, armature) {
             return;
         }
         self.enter(RELEASE, self.release_time.si(), armature, at.t, change);
         change.event(format!("coil {} drops out", LETTER[armature]));
-        change.event(format!("set {} breaks", LETTER[armature]));
+        let welded = self.made_by(armature).iter().any(|&contact| self.is_welded(contact));
+        change.event(format!("set {} {}", LETTER[armature], if welded { "stays welded" } else { "breaks" }));
         self.open(self.made_by(armature), at, change);
     }
 
@@ -136,12 +164,12 @@ impl ReversingContactor {
         let (phase, closing) = if pulled { (SEALED, self.made_by(armature)) } else { (REST, self.rested_by(armature)) };
         self.enter(phase, f64::INFINITY, armature, at.t, change);
         // Bounces follow only where something closes.
-        let first = if closing.is_empty() { self.bounce.len() as f64 } else { 0.0 };
+        let closes = closing.iter().any(|&contact| self.can_close(contact));
+        let first = if closes { 0.0 } else { self.bounce.len() as f64 };
         change.memory.numbers[armature_numbers(armature)][NEXT_BOUNCE] = first;
-        for &contact in closing {
-            Contact::close(&mut change.memory.numbers[contact_numbers(contact)]);
-        }
+        self.close(closing, change);
         change.event(match (pulled, self.rest) {
+            _ if !closes && !closing.is_empty() => format!("set {letter} does not make"),
             (true, _) => format!("set {letter} makes"),
             (false, RestPosition::Braked) => format!("set {letter} back on ground"),
             (false, RestPosition::Open) => format!("set {letter} back at rest"),
@@ -159,9 +187,14 @@ impl ReversingContactor {
             change.event(format!("set {} bounces", LETTER[armature]));
             self.open(contacts, at, change);
         } else {
-            for &contact in contacts {
-                Contact::close(&mut change.memory.numbers[contact_numbers(contact)]);
-            }
+            self.close(contacts, change);
+        }
+    }
+
+    /// Closes those of `contacts` that can.
+    fn close(&self, contacts: &[usize], change: &mut Change) {
+        for &contact in contacts.iter().filter(|&&contact| self.can_close(contact)) {
+            Contact::close(&mut change.memory.numbers[contact_numbers(contact)]);
         }
     }
 
@@ -169,7 +202,7 @@ impl ReversingContactor {
     fn open(&self, contacts: &[usize], at: &At, change: &mut Change) {
         for &contact in contacts {
             let numbers = &mut change.memory.numbers[contact_numbers(contact)];
-            if !Contact::is_closed(numbers) {
+            if !Contact::is_closed(numbers) || self.is_welded(contact) {
                 continue;
             }
             self.contact(contact).part(at.t, at.x(contact_current(contact)), numbers);
@@ -186,7 +219,13 @@ impl ReversingContactor {
     }
 
     /// The law of a contact.
-    pub(super) fn contact(&self, _contact: usize) -> &Contact {
-        &self.contacts
+    pub(super) fn contact(&self, contact: usize) -> Cow<'_, Contact> {
+        match self.faults.contact(contact) {
+            ContactFault::Pitted(more) => {
+                let resistance = Resistance::from_si(self.contacts.closed_resistance.si() + more.si());
+                Cow::Owned(Contact { closed_resistance: resistance, ..self.contacts.clone() })
+            }
+            _ => Cow::Borrowed(&self.contacts),
+        }
     }
 }

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::super::{Coil, Contact, above_zero, in_range, quantity};
+use super::faults::ContactorFaults;
 use crate::circuit::Part;
 use crate::error::{Error, PartError};
 use crate::quantity::{Current, IntoQuantity, Time, Voltage};
@@ -110,6 +111,9 @@ pub struct ReversingContactor {
     /// Duty of coil and contacts.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub duty: Option<ContactorDuty>,
+    /// What is wrong with it.
+    #[serde(default, skip_serializing_if = "ContactorFaults::is_healthy")]
+    pub faults: ContactorFaults,
 }
 
 fn yes() -> bool {
@@ -157,6 +161,7 @@ impl ReversingContactor {
             carrying_current: None,
             breaking_current: None,
             duty: None,
+            faults: ContactorFaults::default(),
         };
         contactor.check()?;
         Ok(contactor)
@@ -205,7 +210,8 @@ impl ReversingContactor {
                 above_zero(argument, rating)?;
             }
         }
-        self.check_bounce()
+        self.check_bounce()?;
+        self.check_faults()
     }
 
     fn check_bounce(&self) -> Result<(), PartError> {

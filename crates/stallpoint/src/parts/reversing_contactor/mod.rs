@@ -2,7 +2,9 @@
 
 mod armature;
 mod data;
+mod faults;
 mod layout;
 mod part;
 
 pub use data::{ContactorDuty, RestPosition, ReversingContactor};
+pub use faults::{ArmatureFault, ContactFault, ContactorFaults};

@@ -1,8 +1,10 @@
 //! The reversing contactor as a part.
 
 use super::super::Contact;
-use super::armature::SEALED;
+use super::super::coil::Winding;
+use super::armature::REST;
 use super::data::ReversingContactor;
+use super::faults::ContactFault;
 use super::layout::{
     COIL_A, COIL_B, COIL_RETURN, COIL_UNKNOWNS, CONTACT_GUARDS, CURRENT_NAMES, GROUND, GUARDS, LEADS, MOTOR_A, MOTOR_B,
     SITES, SUPPLY, contact_current, contact_guards, contact_numbers, pull_guard,
@@ -35,8 +37,13 @@ const PROBES: [Probe; 10] = [
 ];
 
 impl ReversingContactor {
+    fn winding(&self, armature: usize) -> Winding<'_> {
+        self.coil.winding(self.faults.coil(armature))
+    }
+
     fn coil_current(&self, at: &At, armature: usize) -> f64 {
-        self.coil.current(at, LEADS[armature], self.position(at.t, &at.memory.numbers, armature))
+        let position = self.position(at.t, &at.memory.numbers, armature);
+        self.winding(armature).flux_current(at, LEADS[armature], position).value
     }
 }
 
@@ -55,7 +62,10 @@ impl Part for ReversingContactor {
 
     fn unknowns(&self) -> Vec<Unknown> {
         let contacts = CURRENT_NAMES.iter().map(|name| Unknown::fast(name, "A", 1.0));
-        let coils = COIL_UNKNOWNS.iter().flat_map(|(flux, suppressor)| self.coil.unknowns_named(flux, suppressor));
+        let coils = COIL_UNKNOWNS
+            .iter()
+            .enumerate()
+            .flat_map(|(armature, (flux, suppressor))| self.winding(armature).unknowns_named(flux, suppressor));
         contacts.chain(coils).collect()
     }
 
@@ -65,22 +75,21 @@ impl Part for ReversingContactor {
             self.contact(k).evaluate(at, out, site.from, site.to, contact_current(k), &numbers[contact_numbers(k)]);
         }
         for (armature, leads) in LEADS.iter().enumerate() {
-            self.coil.stamp(at, out, *leads, self.position(at.t, numbers, armature));
+            let winding = self.winding(armature);
+            winding.stamp(at, out, *leads, winding.flux_current(at, *leads, self.position(at.t, numbers, armature)));
         }
     }
 
     fn paths(&self) -> Vec<Path> {
         let leaks = [(SUPPLY, MOTOR_A), (MOTOR_A, GROUND), (SUPPLY, MOTOR_B), (MOTOR_B, GROUND)];
         let leaks = leaks.map(|(from, to)| path(from, to, Tie::Conducts));
-        let coils = [COIL_A, COIL_B].map(|coil| path(coil, COIL_RETURN, self.coil.tie()));
+        let coils =
+            [(COIL_A, 0), (COIL_B, 1)].map(|(coil, armature)| path(coil, COIL_RETURN, self.winding(armature).tie()));
         leaks.into_iter().chain(coils).collect()
     }
 
     fn memory(&self) -> Memory {
-        let at_rest = |contact| (0..2).any(|armature| self.rested_by(armature).contains(&contact));
-        let contacts = (0..SITES.len()).flat_map(|contact| Contact::rest(at_rest(contact)));
-        let armatures = (0..2).flat_map(|_| self.armature_at_rest());
-        Memory::new(0, contacts.chain(armatures).collect::<Vec<f64>>())
+        self.memory_in([REST, REST])
     }
 
     fn guards(&self) -> &[&'static str] {
@@ -91,11 +100,16 @@ impl Part for ReversingContactor {
         let numbers = &at.memory.numbers;
         for (k, site) in SITES.iter().enumerate() {
             let (own, guards) = (&numbers[contact_numbers(k)], &mut out[contact_guards(k)]);
+            if self.faults.contact(k) == ContactFault::Missing {
+                guards.fill(-1.0);
+                continue;
+            }
             self.contact(k).guard_values(at, site.from, site.to, contact_current(k), own, guards);
         }
         for armature in 0..LEADS.len() {
-            let current = self.coil_current(at, armature).abs();
-            let (pull, sealed) = (self.may_pull(numbers, armature), Self::phase(numbers, armature) == SEALED);
+            // A coil with shorted turns pulls by its ampere-turns.
+            let current = self.winding(armature).pull(self.coil_current(at, armature));
+            let (pull, sealed) = (self.may_pull(numbers, armature), self.may_drop(numbers, armature));
             out[pull_guard(armature)] = if pull { current - self.pull_in_current() } else { -1.0 };
             out[pull_guard(armature) + 1] = if sealed { self.drop_out_current() - current } else { -1.0 };
         }
@@ -144,14 +158,17 @@ impl Part for ReversingContactor {
         let contacts: f64 =
             SITES.iter().enumerate().map(|(k, site)| Contact::heat(at, site.from, site.to, contact_current(k))).sum();
         let coils: f64 = (0..LEADS.len())
-            .map(|armature| self.coil.lost(at, LEADS[armature], self.position(at.t, &at.memory.numbers, armature)))
+            .map(|armature| {
+                self.winding(armature).lost(at, LEADS[armature], self.position(at.t, &at.memory.numbers, armature))
+            })
             .sum();
         Power { delivered: 0.0, dissipated: contacts + coils }
     }
 
     fn stored(&self, at: &At) -> f64 {
-        let field =
-            |armature: usize| self.coil.field(at, LEADS[armature], self.position(at.t, &at.memory.numbers, armature));
+        let field = |armature: usize| {
+            self.winding(armature).field(at, LEADS[armature], self.position(at.t, &at.memory.numbers, armature))
+        };
         field(0) + field(1)
     }
 

@@ -1,6 +1,8 @@
 //! Parts between the battery and the contactor: against closed forms and published rows.
 
 mod battery;
+mod battery_cut_off;
+mod battery_faults;
 mod breaker;
 mod breaker_reset;
 mod cable;
@@ -8,6 +10,7 @@ mod instruments;
 mod inverse_time;
 mod joint;
 mod loaded_loop;
+mod loose_joint;
 mod support;
 mod switch;
 mod trip_band;

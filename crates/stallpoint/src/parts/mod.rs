@@ -25,7 +25,7 @@ mod voltage_source;
 mod voltmeter;
 mod waveform;
 
-pub use battery::Battery;
+pub use battery::{BadString, Battery, BatteryFaults, CutOff, Peukert};
 pub use brightness::Brightness;
 pub use cable::Cable;
 pub use capacitor::Capacitor;
@@ -35,7 +35,7 @@ pub use contact::Contact;
 pub use current_source::CurrentSource;
 pub use diode::Diode;
 pub use inductor::Inductor;
-pub use joint::Joint;
+pub use joint::{Joint, Loose};
 pub use lamp::TestLamp;
 pub use list::{part_from, part_kinds};
 pub use motor::{CompoundMotor, PermanentMagnetMotor, SeriesMotor, ShuntMotor};

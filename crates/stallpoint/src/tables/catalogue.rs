@@ -22,6 +22,8 @@ const FILES: &[(&str, &str)] = files![
     "ocv_flooded_lead_acid",
     "ocv_agm_lead_acid",
     "ocv_lithium_iron_phosphate",
+    "freezing_flooded",
+    "cranking_tests",
 ];
 
 static TABLES: LazyLock<Vec<Table>> =

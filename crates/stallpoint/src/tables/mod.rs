@@ -12,6 +12,7 @@ pub mod adiabatic;
 pub mod ampacity;
 pub mod awg;
 pub mod conductors;
+mod cranking;
 pub mod inverse_time;
 mod open_circuit;
 pub mod trip_gates;
@@ -20,7 +21,8 @@ pub mod trip_gates;
 mod tests;
 
 pub use catalogue::all;
+pub use cranking::{CrankingLimit, CrankingTest};
 pub use error::TableError;
 pub use loader::{Status, Table};
-pub use open_circuit::{Chemistry, OpenCircuitVoltage, open_circuit_voltage};
+pub use open_circuit::{Chemistry, OpenCircuitVoltage, freezing_point_c, open_circuit_voltage};
 pub use piecewise::PiecewiseLinear;

@@ -65,6 +65,11 @@ impl OpenCircuitVoltage {
         self.cells
     }
 
+    /// The curve itself.
+    pub(crate) fn curve(&self) -> &PiecewiseLinear {
+        &self.curve
+    }
+
     /// The table's points, (state of charge, V).
     pub fn points(&self) -> &[(f64, f64)] {
         self.curve.points()
@@ -98,4 +103,23 @@ fn load(chemistry: Chemistry) -> OpenCircuitVoltage {
     // Invariant: a test loads every chemistry's table.
     let curve = PiecewiseLinear::new(points).unwrap_or_else(|| panic!("table \"{name}\" is not a rising curve"));
     OpenCircuitVoltage { curve, cells: chemistry.cells(), table: catalogue::table(name) }
+}
+
+/// Freezing point of a flooded lead-acid battery's electrolyte in °C at a state of charge, linear between the table's points.
+///
+/// Limits: a battery that is full at 1.265 specific gravity.
+///
+/// Source: BCI.
+///
+/// ```
+/// assert_eq!(stallpoint::tables::freezing_point_c(0.5), -36.7);
+/// ```
+pub fn freezing_point_c(soc: f64) -> f64 {
+    static CURVE: LazyLock<Option<PiecewiseLinear>> = LazyLock::new(|| {
+        let points =
+            catalogue::rows("freezing_flooded", |t, row| Ok((t.number(row, "soc")?, t.number(row, "freezing_c")?)));
+        PiecewiseLinear::new(points)
+    });
+    // Invariant: a test reads the table.
+    CURVE.as_ref().map_or(f64::NAN, |curve| curve.value(soc))
 }

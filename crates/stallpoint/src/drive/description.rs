@@ -192,7 +192,7 @@ pub(crate) fn may_be_absent(path: &[&str]) -> bool {
         ["joints", joint] => is_joint(joint),
         ["faults"] | ["faults", "series" | "bridges"] => true,
         ["motor", "faults" | "variation"] | ["motor", "armature", "faults" | "variation"] => true,
-        ["contactor", "faults"] => true,
+        ["contactor" | "battery", "faults"] => true,
         // One contact's entry may be a table, {pitted = …}, as each coil's is.
         ["contactor", "faults", which] => {
             matches!(*which, "supply_a" | "ground_a" | "supply_b" | "ground_b" | "coil_a" | "coil_b")

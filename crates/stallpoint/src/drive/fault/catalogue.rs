@@ -8,6 +8,7 @@ use serde_json::{Map, Value};
 use super::entry::{Amount, Entry, Scale};
 use super::section::Section;
 use crate::drive::description::{CoilReturn, Drive};
+use crate::parts::Suppression;
 use crate::parts::motor::{FieldPlace, Motor};
 
 /// A row of the file.
@@ -126,6 +127,9 @@ fn has(drive: &Drive, needs: &str) -> bool {
     match needs {
         "bonded_case" => drive.case.bonded,
         "permanent_magnets" => matches!(drive.motor, Motor::PermanentMagnet(_)),
+        "strings" => drive.battery.strings_in_parallel > 1,
+        "suppression" => drive.contactor.coil.suppression != Suppression::None,
+        "diode" => !matches!(drive.contactor.coil.suppression, Suppression::None | Suppression::Resistor { .. }),
         _ => false,
     }
 }

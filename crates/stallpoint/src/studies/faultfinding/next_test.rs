@@ -1,7 +1,5 @@
 //! What to measure next.
 
-use std::sync::Arc;
-
 use super::Measurement;
 use super::column::Column;
 use super::finder::FaultFinder;
@@ -90,14 +88,6 @@ impl FaultFinder {
     pub fn expected_bits(&mut self, measurement: &Measurement) -> Result<f64, Error> {
         let counted = self.counted(&self.weights());
         Ok(information(&*self.column(measurement)?, &counted))
-    }
-
-    /// The columns kept for a measurement, to share between finders on one table.
-    pub(super) fn share_columns(&mut self, other: &mut Self) -> Result<(), Error> {
-        for (measurement, column) in self.candidate_columns()? {
-            other.columns.entry(measurement).or_insert_with(|| Arc::clone(&column));
-        }
-        Ok(())
     }
 }
 

@@ -5,10 +5,6 @@
 pub(super) struct Random(u64);
 
 impl Random {
-    pub(super) fn new(seed: u64) -> Self {
-        Self(seed)
-    }
-
     /// A generator of its own for a case, whatever the order in which cases are made.
     pub(super) fn of_case(seed: u64, case: u64) -> Self {
         let mut random = Self(seed ^ case.wrapping_mul(0x9E37_79B9_7F4A_7C15));

@@ -40,7 +40,7 @@ pub(super) const CLAMPS: [&str; 5] =
 /// How long somebody holds the control and watches the breaker, s (typical, no source).
 const WATCHED: f64 = 20.0;
 /// Over what a meter averages while a contactor chatters, s (typical, no source): from the first to the second.
-const MEAN: [f64; 2] = [0.1, 0.4];
+const MEAN: [f64; 2] = [0.05, 0.2];
 const SAMPLES: usize = 300;
 
 /// Points of a drive at which a probe may be put: all nodes of its loop, and the ends of the signal wires.

@@ -56,6 +56,7 @@ pub struct FaultTable {
     /// Which hypothesis a case belongs to.
     pub(super) of_case: Vec<usize>,
     pub(super) candidates: Vec<Measurement>,
+    #[allow(dead_code, reason = "kept so that a table says how it was made")]
     pub(super) options: TableOptions,
 }
 
@@ -169,25 +170,10 @@ fn hypotheses(entries: &[Entry], options: &TableOptions) -> Vec<Hypothesis> {
 }
 
 impl FaultTable {
-    /// Debug.
-    pub fn report_unknown(&self) {
-        use super::position::Held;
-        let mut seen = std::collections::BTreeMap::new();
-        for (case, &h) in self.cases.iter().zip(&self.of_case) {
-            for held in Held::ALL {
-                let b = case.behaviour(held);
-                if b != super::Behaviour::Steady {
-                    let name = self.hypotheses[h].entry.map_or("healthy".to_string(), |e| self.entries[e].name());
-                    *seen.entry(format!("{name} {held} {b:?}")).or_insert(0) += 1;
-                }
-            }
-        }
-        for (k, v) in seen {
-            println!("   {v} x {k}");
-        }
-    }
-
-    /// What an instrument shows on a drive.
+    /// What an instrument shows on a drive of this kind, healthy or not.
+    ///
+    /// # Errors
+    /// No such point.
     pub fn shown(&self, drive: &Drive, measurement: &Measurement) -> Result<super::Observed, Error> {
         let placed = self.bench.place(measurement)?;
         Ok(measurement.tool.observed(Case::of(drive, &self.bench).shows(&placed, &self.bench)))

@@ -199,6 +199,6 @@ def control(forward: list[tuple[float, float]], reverse: list[tuple[float, float
     return made
 
 
-def fault(part: str, resistance: float) -> Fault:
+def fault(part: str, mode: str, amount: float | None) -> Fault:
     """A fault from its fields."""
-    return Fault(part, resistance=resistance)
+    return Fault(part, mode, amount=amount)

@@ -1,0 +1,8 @@
+//! Faults, readings, the finder, commissioning.
+
+mod catalogue;
+mod commissioning;
+mod finder;
+mod misleading;
+mod score;
+mod support;

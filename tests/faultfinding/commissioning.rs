@@ -1,6 +1,7 @@
 //! Swaps, wiring, the sheet.
 
 use stallpoint::drive::{Direction, Drive, Fault};
+use stallpoint::parts::Suppression;
 use stallpoint::parts::motor::Swap;
 use stallpoint::report::Verdict;
 use stallpoint::studies::commissioning::{Wire, check_wiring, commissioning_sheet, swap_table, wiring_map};
@@ -32,9 +33,23 @@ inertia = "0.002 kg m2"
 
 #[test]
 fn exact_truth_table_of_swaps() {
+    let mut bare = boat_lift();
+    bare.contactor.coil.suppression = Suppression::None;
+    for row in swap_table(&bare).unwrap() {
+        let odd = row.motor_wires ^ row.signal_wires ^ row.supply_and_ground ^ row.battery;
+        assert_eq!(row.turns, if odd { [-1, 1] } else { [1, -1] }, "{row:?}");
+    }
+    // A diode across each coil conducts when the battery's posts are swapped.
     for row in swap_table(&boat_lift()).unwrap() {
         let odd = row.motor_wires ^ row.signal_wires ^ row.supply_and_ground;
-        assert_eq!(row.turns, if odd { [-1, 1] } else { [1, -1] }, "{row:?}");
+        let wanted = if row.battery {
+            [0, 0]
+        } else if odd {
+            [-1, 1]
+        } else {
+            [1, -1]
+        };
+        assert_eq!(row.turns, wanted, "{row:?}");
     }
     assert!(boat_lift().motor.reverses_on(Swap::SupplyAndGround));
 }
@@ -43,7 +58,10 @@ fn exact_truth_table_of_swaps() {
 fn exact_wiring_is_checked_against_the_map() {
     let drive = boat_lift();
     assert_eq!(check_wiring(&drive, &wiring_map(&drive)).unwrap(), []);
-    let found = [Wire::new("signal_wire_a", "control_out_a", "coil_b"), Wire::new("ground_cable", "battery_negative", "ground_stud")];
+    let found = [
+        Wire::new("signal_wire_a", "control_out_a", "coil_b"),
+        Wire::new("ground_cable", "battery_negative", "ground_stud"),
+    ];
     let wrong = check_wiring(&drive, &found).unwrap();
     assert_eq!(wrong.len(), 1);
     assert!(wrong[0].words.contains("coil_b") && wrong[0].words.contains("other direction"));
@@ -85,9 +103,12 @@ fn prop_volts_move_to_the_bad_joint() {
 
 #[test]
 fn exact_truth_table_of_a_series_drive() {
-    for row in swap_table(&series()).unwrap() {
-        // The field turns with the supply: only motor and signal wires count.
-        let odd = row.motor_wires ^ row.signal_wires;
+    let mut bare = series();
+    bare.contactor.coil.suppression = Suppression::None;
+    for row in swap_table(&bare).unwrap() {
+        // The field turns with the battery's posts, but not with the contactor's studs.
+        let odd = row.motor_wires ^ row.signal_wires ^ row.supply_and_ground;
         assert_eq!(row.turns, if odd { [-1, 1] } else { [1, -1] }, "{row:?}");
     }
+    assert!(!bare.motor.reverses_on(Swap::SupplyAndGround));
 }

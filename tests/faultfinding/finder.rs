@@ -55,7 +55,7 @@ fn val_good_supply_ground_and_signals_leave_the_contactor() {
     assert!(of(Section::Contactor) > 0.75, "{sections:?}");
     // A prior yields: a contactor that passes its volts to the motor is not to blame.
     let across = volts(Held::Forward, "motor_a_stud", "motor_b_stud");
-    finder.observe(&across, &Observed::Number(12.6)).unwrap();
+    finder.observe(&across, &shown(&Fault::new("motor", "open"), &across)).unwrap();
     let sections = finder.sections();
     let of = |wanted: Section| sections.iter().find(|(section, _)| *section == wanted).unwrap().1;
     assert!(of(Section::Contactor) < 0.2 && of(Section::Motor) > 0.6, "{sections:?}");
@@ -105,7 +105,9 @@ fn exact_bad_readings_are_refused_and_leave_no_trace() {
 #[test]
 fn prop_the_procedure_has_limits_meanings_and_cautions() {
     let text = FaultFinder::on(table()).procedure().unwrap().to_text();
-    for wanted in ["Make safe", "licensed practice", "Published limit", "Caution", "TM 5-3820-256-24-4", "nine times in ten"] {
+    for wanted in
+        ["Make safe", "licensed practice", "Published limit", "Caution", "TM 5-3820-256-24-4", "nine times in ten"]
+    {
         assert!(text.contains(wanted), "{wanted}");
     }
     assert!(text.matches("Healthy:").count() == 15);

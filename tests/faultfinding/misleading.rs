@@ -10,8 +10,7 @@ use super::support::{boat_lift, number, shown, table, volts};
 fn prop_ghost_voltage_on_an_open_signal_wire() {
     let ghost = Fault::new("coil_a_terminal", "off_and_damp").with_amount(1e6);
     let at = |tool| Measurement::between(tool, Held::AtRest, "coil_a_lug", "coil_return");
-    let (high, low) =
-        (number(&shown(&ghost, &at(Tool::Voltmeter))), number(&shown(&ghost, &at(Tool::LowImpedance))));
+    let (high, low) = (number(&shown(&ghost, &at(Tool::Voltmeter))), number(&shown(&ghost, &at(Tool::LowImpedance))));
     // V · 10 Mohm / 11 Mohm and V · 3 kohm / 1.003 Mohm.
     assert!((high / 12.7 - 10.0 / 11.0).abs() < 0.02, "{high}");
     assert!((low / 12.7 - 3e3 / 1.003e6).abs() < 1e-4, "{low}");

@@ -30,7 +30,8 @@ fn circuit(ratio: f64) -> Circuit {
 #[test]
 fn exact_running_point_cumulative_and_differential() {
     // K = M (V/R_sh + n i), T = K i, ω = (V - (R_a + R_se) i) / K.
-    for ratio in [0.01, -0.005] {
+    // Opposing turns must be few, or the locked-rotor current turns the flux round and there are two running points.
+    for ratio in [0.01, -0.0005] {
         let i = 100.0;
         let k = 0.6 * (V / 75.0 + ratio * i);
         let op = running(&loaded(circuit(ratio), k * i));

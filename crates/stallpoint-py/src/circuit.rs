@@ -9,6 +9,7 @@ use stallpoint::quantity::Time;
 
 use crate::convert::quantity;
 use crate::errors::{OrRaise, bad_argument};
+use crate::instruments;
 use crate::long_call::{detached, long_call};
 use crate::operating_point::OperatingPoint;
 use crate::own_part::OwnPart;
@@ -31,10 +32,15 @@ impl Circuit {
     pub fn of_drive(circuit: stallpoint::Circuit, origin: Py<PyAny>) -> Self {
         Self { circuit, origin, log: Vec::new() }
     }
+
+    /// The library's own.
+    pub fn inner(&self) -> &stallpoint::Circuit {
+        &self.circuit
+    }
 }
 
 /// A part from Python to put into a circuit: one of the library's, or one written in Python.
-fn boxed(part: &Bound<'_, PyAny>) -> PyResult<Box<dyn Part>> {
+pub fn boxed(part: &Bound<'_, PyAny>) -> PyResult<Box<dyn Part>> {
     let py = part.py();
     if part.is_instance(&named(py, "parts", "OwnPart")?)? {
         return Ok(Box::new(OwnPart::new(part)?));
@@ -120,6 +126,18 @@ impl Circuit {
         let circuit = slf.borrow().circuit.clone();
         let options = OperatingOptions { start: start_from(py, start)?, settled };
         Ok(OperatingPoint(detached(py, || circuit.operating_point_with(&options))?))
+    }
+
+    /// What an instrument shows between two nodes.
+    fn measure<'py>(
+        slf: &Bound<'py, Self>,
+        instrument: &Bound<'py, PyAny>,
+        plus: &str,
+        minus: &str,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let circuit = slf.borrow().circuit.clone();
+        let instrument = instruments::instrument(instrument)?;
+        instruments::taken(slf.py(), || instrument.read(&circuit, plus, minus))
     }
 
     /// The transient to the time `until`.

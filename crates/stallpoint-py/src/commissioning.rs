@@ -36,7 +36,7 @@ pub fn swap_table<'py>(py: Python<'py>, drive: &Drive) -> PyResult<Bound<'py, Py
     let class = named(py, "faults", "SwapRow")?;
     let rows = rows.iter().map(|row| {
         let [forward, reverse] = row.turns;
-        class.call1((row.motor_wires, row.signal_wires, row.supply_and_ground, forward, reverse))
+        class.call1((row.motor_wires, row.signal_wires, row.supply_and_ground, row.battery, forward, reverse))
     });
     call(py, "faults", "Rows", (rows.collect::<PyResult<Vec<_>>>()?,))
 }

@@ -3,9 +3,11 @@
 use numpy::{PyArray1, PyArrayMethods};
 use pyo3::prelude::*;
 use pyo3::types::{PyBool, PyDict, PyInt, PyString};
+use serde::Serialize;
+use serde::de::DeserializeOwned;
 use serde_json::{Map, Number, Value};
-use stallpoint::PartError;
 use stallpoint::quantity::{IntoQuantity, Quantity};
+use stallpoint::{Error, PartError};
 
 use crate::errors::{OrRaise, bad_argument};
 
@@ -78,4 +80,19 @@ pub fn numbers(values: &Bound<'_, PyAny>, argument: &str) -> PyResult<Vec<f64>> 
     let array = py.import("numpy")?.call_method("asarray", (values,), Some(&options)).map_err(refused)?;
     let array = array.cast_into::<PyArray1<f64>>().map_err(|error| refused(error.into()))?;
     Ok(array.readonly().as_array().to_vec())
+}
+
+/// Reads a description of something that was checked when it was made.
+pub fn read<T: DeserializeOwned>(py: Python, what: &str, value: Value) -> PyResult<T> {
+    serde_json::from_value(value)
+        .map_err(|error| Error::Description { what: what.into(), problem: error.to_string() })
+        .or_raise(py)
+}
+
+/// The description of something, as nested dicts.
+pub fn described<'py>(py: Python<'py>, value: &impl Serialize) -> PyResult<Bound<'py, PyAny>> {
+    let text = serde_json::to_string(value)
+        .map_err(|error| Error::Description { what: "description".into(), problem: error.to_string() })
+        .or_raise(py)?;
+    py.import("json")?.call_method1("loads", (text,))
 }

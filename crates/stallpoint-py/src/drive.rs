@@ -13,6 +13,7 @@ use crate::circuit::{Circuit, options};
 use crate::convert::{description, quantity};
 use crate::errors::{OrRaise, bad_argument};
 use crate::faults::Fault;
+use crate::instruments;
 use crate::long_call::{detached, long_call};
 use crate::operating_point::OperatingPoint;
 use crate::python::{call, named};
@@ -25,6 +26,18 @@ pub struct Drive(pub Arc<stallpoint::Drive>);
 /// A direction by its name.
 pub fn direction(py: Python, name: &str) -> PyResult<Direction> {
     name.parse::<Direction>().or_raise(py)
+}
+
+/// The direction in which the control is held, none at rest.
+fn held(py: Python, control: &str) -> PyResult<Option<Direction>> {
+    match control {
+        "at rest" => Ok(None),
+        "forward" | "reverse" => Ok(Some(direction(py, control)?)),
+        _ => {
+            let allowed = "\"at rest\", \"forward\" or \"reverse\"";
+            Err(bad_argument(py, "control", &format!("\"{control}\""), allowed))
+        }
+    }
 }
 
 impl Drive {
@@ -46,12 +59,13 @@ impl Drive {
         Ok(Self::of(stallpoint::Drive::from_value(value).or_raise(py)?))
     }
 
-    /// A demo drive by its name: "boat_lift". All its data are invented.
+    /// A demo drive by its name: "boat_lift", "stage_lift". All its data are invented.
     #[staticmethod]
     fn demo(py: Python, name: &str) -> PyResult<Self> {
         match name {
             "boat_lift" => Self::from_toml_text(py, stallpoint::drive::BOAT_LIFT),
-            _ => Err(bad_argument(py, "name", &format!("\"{name}\""), "\"boat_lift\"")),
+            "stage_lift" => Self::from_toml_text(py, stallpoint::drive::STAGE_LIFT),
+            _ => Err(bad_argument(py, "name", &format!("\"{name}\""), "\"boat_lift\" or \"stage_lift\"")),
         }
     }
 
@@ -164,17 +178,36 @@ impl Drive {
     /// The operating point with the control "at rest", "forward" or "reverse".
     #[pyo3(signature = (control="at rest", *, start="standstill", settled=false))]
     fn operating_point(&self, py: Python, control: &str, start: &str, settled: bool) -> PyResult<OperatingPoint> {
-        let held = match control {
-            "at rest" => None,
-            "forward" | "reverse" => Some(direction(py, control)?),
-            _ => {
-                let allowed = "\"at rest\", \"forward\" or \"reverse\"";
-                return Err(bad_argument(py, "control", &format!("\"{control}\""), allowed));
-            }
-        };
+        let held = held(py, control)?;
         let options = OperatingOptions { start: crate::circuit::start_from(py, start)?, settled };
         let drive = self.0.clone();
         Ok(OperatingPoint(detached(py, || drive.operating_point(held, &options))?))
+    }
+
+    /// What an instrument shows between two points with the control "at rest", "forward" or "reverse".
+    #[pyo3(signature = (instrument, plus, minus, control="at rest"))]
+    fn measure<'py>(
+        &self,
+        py: Python<'py>,
+        instrument: &Bound<'py, PyAny>,
+        plus: &str,
+        minus: &str,
+        control: &str,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let (instrument, held) = (instruments::instrument(instrument)?, held(py, control)?);
+        let drive = self.0.clone();
+        instruments::taken(py, || drive.measure(&instrument, plus, minus, held))
+    }
+
+    /// Whether a swap of wires reverses the drive.
+    fn reverses_on(&self, py: Python, swap: &str) -> PyResult<bool> {
+        Ok(self.0.motor.reverses_on(crate::motor::swap(py, swap)?))
+    }
+
+    /// Names of its joints.
+    #[getter]
+    fn joint_names(&self) -> Vec<&'static str> {
+        self.0.joint_names()
     }
 
     /// The resistances of a joint at which the drive stalls and at which the contactor lets go.

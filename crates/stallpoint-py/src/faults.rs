@@ -97,8 +97,7 @@ pub fn fault_catalogue<'py>(py: Python<'py>, drive: &Drive) -> PyResult<Bound<'p
     let class = named(py, "faults", "CatalogueEntry")?;
     let rows = catalogue(&drive.0).into_iter().map(|entry| {
         let amount = entry.amount.as_ref();
-        let (unit, mild, severe) =
-            (amount.map(|a| a.unit.clone()), amount.map(|a| a.mild), amount.map(|a| a.severe));
+        let (unit, mild, severe) = (amount.map(|a| a.unit.clone()), amount.map(|a| a.mild), amount.map(|a| a.severe));
         let section = entry.section.to_string();
         class.call1((entry.part, entry.mode, entry.words, section, unit, mild, severe, entry.prior))
     });
@@ -140,12 +139,7 @@ pub fn readings<'py>(py: Python<'py>, drive: &Drive) -> PyResult<Bound<'py, PyAn
 /// Volts along the loop of two drives.
 #[pyfunction]
 #[pyo3(signature = (healthy, faulty, direction="forward"))]
-pub fn compare<'py>(
-    py: Python<'py>,
-    healthy: &Drive,
-    faulty: &Drive,
-    direction: &str,
-) -> PyResult<Bound<'py, PyAny>> {
+pub fn compare<'py>(py: Python<'py>, healthy: &Drive, faulty: &Drive, direction: &str) -> PyResult<Bound<'py, PyAny>> {
     let way = self::direction(py, direction)?;
     let (one, other) = (healthy.0.clone(), faulty.0.clone());
     let made = detached(py, || faultfinding::compare(&one, &other, way))?;

@@ -2,13 +2,20 @@
 
 mod callback;
 mod circuit;
+mod commissioning;
+mod conformance;
 mod convert;
 mod drive;
 mod errors;
+mod faults;
+mod instruments;
+mod interned;
 mod long_call;
+mod motor;
 mod operating_point;
 mod own_part;
 mod part;
+mod protection;
 mod python;
 mod records;
 mod run;
@@ -26,13 +33,25 @@ mod _stallpoint {
     #[pymodule_export]
     use crate::circuit::Circuit;
     #[pymodule_export]
-    use crate::drive::{Control, Drive, Fault, Start};
+    use crate::commissioning::{CommissioningSheet, check_wiring, commissioning_sheet, swap_table, wiring_map};
+    #[pymodule_export]
+    use crate::conformance::check_part;
+    #[pymodule_export]
+    use crate::drive::{Control, Drive, Start};
+    #[pymodule_export]
+    use crate::faults::{Fault, FaultFinder, compare, fault_catalogue, readings};
+    #[pymodule_export]
+    use crate::instruments::{clamp_peak_hold, clamp_read, clamp_read_run};
     #[pymodule_export]
     use crate::long_call::_panic;
+    #[pymodule_export]
+    use crate::motor::{fit_motor, motor_reverses_on};
     #[pymodule_export]
     use crate::operating_point::OperatingPoint;
     #[pymodule_export]
     use crate::part::{NativePart, part_kinds};
+    #[pymodule_export]
+    use crate::protection::{ProtectiveDevice, miniature_breaker, standard_gates};
     #[pymodule_export]
     use crate::run::Run;
     #[pymodule_export]

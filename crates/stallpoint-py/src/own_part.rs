@@ -1,13 +1,13 @@
 //! Parts written in Python.
 
-use std::collections::BTreeSet;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::Arc;
 
 use pyo3::prelude::*;
 use stallpoint::circuit::{At, Pace, Part, Power, Stamp, Terminal, Unknown, electrical, shaft};
 
 use crate::callback;
 use crate::errors::bad_argument;
+use crate::interned::interned;
 
 /// A part whose equations a Python object gives; see `stallpoint.parts.OwnPart`.
 #[derive(Debug, Clone)]
@@ -73,17 +73,6 @@ impl OwnPart {
         shape.derivatives(py, 0.0, &initial)?;
         Ok(Self(Arc::new(shape)))
     }
-}
-
-/// The library holds names for ever; each text is kept once.
-fn interned(text: &str) -> &'static str {
-    static NAMES: Mutex<BTreeSet<&'static str>> = Mutex::new(BTreeSet::new());
-    let mut names = NAMES.lock().unwrap_or_else(PoisonError::into_inner);
-    names.get(text).copied().unwrap_or_else(|| {
-        let kept: &'static str = Box::leak(text.into());
-        names.insert(kept);
-        kept
-    })
 }
 
 impl Shape {

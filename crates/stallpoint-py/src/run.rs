@@ -29,6 +29,11 @@ impl Run {
         PyClassInitializer::from(Trace(Arc::new(Shared(run.clone())))).add_subclass(Self(run))
     }
 
+    /// The library's own.
+    pub fn inner(&self) -> Arc<stallpoint::circuit::Run> {
+        self.0.clone()
+    }
+
     /// The state at the end.
     pub fn state(&self) -> Option<stallpoint::circuit::State> {
         self.0.state_at_end()

@@ -6,14 +6,20 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from typing_extensions import disjoint_base
 
-from .parts import Part
+from .faults import Comparison, NextTest, Report, Rows
+from .parts import Description, Part
 from .records import (
     CheckList,
+    Conformance,
     Counters,
     EnergyAccount,
     EventList,
     Extremes,
+    Gate,
+    GateCheck,
+    Misfit,
     Peak,
+    Reading,
     StalledCase,
     StallThreshold,
     Surge,
@@ -27,11 +33,14 @@ _Names: TypeAlias = str | tuple[str, str]
 
 __all__ = [
     "Circuit",
+    "CommissioningSheet",
     "Control",
     "Drive",
     "Fault",
+    "FaultFinder",
     "NativePart",
     "OperatingPoint",
+    "ProtectiveDevice",
     "Run",
     "Start",
     "State",
@@ -39,9 +48,24 @@ __all__ = [
     "Trace",
     "__version__",
     "_panic",
+    "check_part",
+    "check_wiring",
+    "clamp_peak_hold",
+    "clamp_read",
+    "clamp_read_run",
+    "commissioning_sheet",
+    "compare",
+    "fault_catalogue",
+    "fit_motor",
+    "miniature_breaker",
+    "motor_reverses_on",
     "part_kinds",
+    "readings",
+    "standard_gates",
     "surge_study",
+    "swap_table",
     "sweep_table",
+    "wiring_map",
 ]
 
 __version__: str
@@ -61,6 +85,81 @@ class NativePart:
     def terminals(self) -> list[str]: ...
     @property
     def kind(self) -> str: ...
+
+@final
+class ProtectiveDevice:
+    """A breaker or a fuse, to be asked for its trip times."""
+
+    def __new__(cls, kind: str, parameters: dict[str, Any]) -> ProtectiveDevice: ...
+    def trip_time(self, current: _Quantity, position: float) -> float | None: ...
+    def trips_from(self, position: float) -> float: ...
+    def meets(self, gates: list[Gate]) -> list[GateCheck]: ...
+    def position_at(self, i2t: float) -> float: ...
+    @property
+    def band_position(self) -> float: ...
+    @property
+    def rated_at_ambient(self) -> float: ...
+    @property
+    def melting_i2t(self) -> list[float] | None: ...
+    @property
+    def gates(self) -> list[Gate]: ...
+    @property
+    def band(self) -> dict[str, Any]: ...
+
+def miniature_breaker(kind: str, rated: _Quantity) -> dict[str, Any]:
+    """A miniature breaker of a type, as a file holds it; see ``Breaker.miniature``."""
+
+def standard_gates(standard: str, kind: str, rated: _Quantity) -> list[Gate]:
+    """The gates of a standard; see :mod:`stallpoint.gates`."""
+
+def fit_motor(sheet: dict[str, Any], equal_constants: bool) -> tuple[dict[str, Any], list[Misfit], float]:
+    """A motor from a data sheet; see ``PermanentMagnetMotor.from_data_sheet``."""
+
+def motor_reverses_on(motor: dict[str, Any], swap: str) -> bool:
+    """Whether a swap of wires reverses a motor."""
+
+def clamp_read(parameters: dict[str, Any], circuit: Circuit, part: str) -> Reading:
+    """See ``ClampAmmeter.read``."""
+
+def clamp_read_run(
+    parameters: dict[str, Any], run: Run, part: str
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """See ``ClampAmmeter.read_run``."""
+
+def clamp_peak_hold(parameters: dict[str, Any], run: Run, part: str, start: _Quantity) -> tuple[Reading, float]:
+    """See ``ClampAmmeter.peak_hold``."""
+
+def check_part(
+    part: Part,
+    *,
+    samples: int = 60,
+    volts: float = 20.0,
+    speed: float = 300.0,
+    own: float = 50.0,
+    seed: int = 1,
+) -> Conformance:
+    """Tries a part alone, in every mode that it reaches and at random states, against the contract of a part: names and
+    sizes, derivatives against differences, energy. Meant for a part of your own.
+
+    Args:
+        part: the part.
+        samples: random states tried in each mode.
+        volts: largest voltage tried at a terminal against the first, V.
+        speed: largest shaft speed tried, rad/s.
+        own: largest own unknown tried, in multiples of its nominal size from its initial value.
+        seed: start of the random numbers: the same number tries the same states.
+
+    Raises:
+        NotConformingError: ``findings`` says what is wrong.
+
+    It tries, it does not prove. What the part's own methods raise comes through.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> found = sp.check_part(sp.Resistor("30 mohm"))
+        >>> found.is_source, found.balanced
+        (False, True)
+    """
 
 @final
 class State:
@@ -237,6 +336,18 @@ class Circuit:
         Raises:
             TopologyError, NoEquilibriumError, SolveError
         """
+    def measure(self, instrument: Description, plus: str, minus: str) -> Reading:
+        """What an instrument shows between two nodes at the operating point, with the instrument in the circuit.
+
+        Args:
+            instrument: an ``sp.Voltmeter``, ``sp.TestLamp`` or ``sp.Ohmmeter``.
+            plus, minus: nodes of the first and the second probe.
+
+        Raises:
+            InstrumentError: an ohmmeter on a voltage; a lamp on more than it may be put on.
+            UnknownNameError: no such node.
+            NoEquilibriumError, SolveError: no operating point.
+        """
     def transient(
         self,
         until: _Quantity,
@@ -287,7 +398,7 @@ class Drive:
     def __new__(cls, **description: Any) -> Drive: ...
     @staticmethod
     def demo(name: str) -> Drive:
-        """A demo drive by its name: "boat_lift". All its data are invented."""
+        """A demo drive by its name: "boat_lift" (12 V) or "stage_lift" (48 V). All its data are invented."""
     @staticmethod
     def from_toml(path: str | os.PathLike[str]) -> Drive:
         """Reads a drive's TOML file.
@@ -351,6 +462,28 @@ class Drive:
         Raises:
             NoEquilibriumError: the contactor chatters.
         """
+    def measure(
+        self, instrument: Description, plus: str, minus: str, control: str = "at rest"
+    ) -> Reading:
+        """What an instrument shows between two points of the drive with the control "at rest", "forward" or "reverse", once
+        all has settled; instruments and errors as for :meth:`Circuit.measure`.
+
+        Example:
+            >>> import stallpoint as sp
+            >>> lamp = sp.TestLamp("12 V", "21 W")
+            >>> sp.Drive.demo("boat_lift").measure(lamp, "supply_stud", "ground_stud").word
+            'bright'
+        """
+    def reverses_on(self, swap: str) -> bool:
+        """Whether a swap of wires reverses the drive: "motor_wires", "signal_wires", "motor_and_signal_wires" or
+        "supply_and_ground".
+
+        Raises:
+            ArgumentError: another swap.
+        """
+    @property
+    def joint_names(self) -> list[str]:
+        """Names of its joints; a wound field has more."""
     def stall_threshold(self, joint: str, direction: str = "forward") -> StallThreshold:
         """The resistances of a joint at which the drive stalls and at which the contactor lets go, ohm."""
     def __eq__(self, other: object, /) -> bool: ...
@@ -378,16 +511,105 @@ class Control:
 
 @final
 class Fault:
-    """A fault of one part of a drive: for now a joint whose total resistance is ``resistance``, ohm."""
+    """A fault of one part of a drive: a joint whose total resistance is ``resistance``, ohm, or any fault of the catalogue by its
+    part and mode, as bad as ``amount`` says in the catalogue's unit (typically bad when left out)."""
 
-    def __new__(cls, part: str, *, resistance: _Quantity) -> Fault: ...
+    def __new__(
+        cls, part: str, mode: str = "corroded", *, resistance: _Quantity | None = None, amount: float | None = None
+    ) -> Fault: ...
     @property
     def part(self) -> str: ...
     @property
-    def resistance(self) -> float: ...
+    def mode(self) -> str: ...
+    @property
+    def amount(self) -> float | None: ...
+    @property
+    def resistance(self) -> float | None: ...
     def __eq__(self, other: object, /) -> bool: ...
     __hash__: ClassVar[None]  # type: ignore[assignment]
     def __reduce__(self) -> tuple[Any, ...]: ...
+
+def fault_catalogue(drive: Drive) -> Rows:
+    """The faults that a drive may have: part, mode, words, section, range of severity, prior (common practice, no source)."""
+
+def readings(drive: Drive) -> Rows:
+    """What every instrument shows on a drive, healthy or not: probe pair x control position x instrument, with tolerance.
+
+    Steady readings come from operating points (a mean while the contactor chatters), those "surge" from a start. Tolerances are
+    two deviations over drives drawn from their parameters' spread, with the meter's accuracy (typical, no source)."""
+
+def compare(healthy: Drive, faulty: Drive, direction: str = "forward") -> Comparison:
+    """Volts along the loop of two drives: at rest, at the surge peak, at the end of a hold of 2 s."""
+
+@final
+class FaultFinder:
+    """Finds the fault of a drive from readings.
+
+    Every fault of the catalogue is simulated at three severities on ``draws`` drives drawn from their spread. Readings weigh
+    those cases; a fault's probability is the sum over its cases. One fault at a time."""
+
+    def __new__(cls, drive: Drive, *, draws: int = 8, seed: int = 1, progress: _Progress = None) -> FaultFinder: ...
+    @property
+    def points(self) -> list[str]:
+        """Points at which a probe may be put."""
+    def next_test(self) -> NextTest | None:
+        """The measurement that tells most per minute and danger; None when the fault is found or nothing tells more."""
+    def observe(
+        self, plus: str = "", minus: str = "", *, control: str, instrument: str = "voltmeter", reading: float | str
+    ) -> None:
+        """Enters a reading.
+
+        Args:
+            plus: first probe, or the conductor in the clamp; nothing to look or listen.
+            minus: second probe.
+            control: "at rest", "forward", "reverse" or "isolated".
+            instrument: "voltmeter", "low-impedance voltmeter", "test lamp", "ohmmeter", "clamp ammeter", "listen", "watch the motor",
+                "watch the breaker".
+            reading: a number in SI, a text with a unit, or one of the instrument's words ("bright", "clicks", "stands", "open").
+
+        Raises:
+            UnknownNameError: there is no such point.
+            ArgumentError: a reading that the instrument cannot show.
+        """
+    def shown(
+        self, drive: Drive, plus: str = "", minus: str = "", *, control: str, instrument: str = "voltmeter"
+    ) -> float | str:
+        """What an instrument shows on a drive of this kind, healthy or not."""
+    def ranking(self) -> Rows:
+        """Faults, the most probable first, with what would tell each from the next."""
+    def reason(self) -> str:
+        """Why, in plain words: "supply good, ground good, signals good: contactor"."""
+    def contradiction(self) -> tuple[str, int] | None:
+        """Readings that no fault explains, in words, with the index of the one most likely wrong; None without."""
+    def forget(self, index: int) -> None:
+        """Takes back the reading of this index."""
+    def reset(self) -> None:
+        """Forgets all readings."""
+    def procedure(self) -> Report:
+        """The procedure of common practice."""
+
+def wiring_map(drive: Drive) -> Rows:
+    """Every wire of a drive with the studs it belongs on."""
+
+def check_wiring(drive: Drive, found: Sequence[tuple[str, str, str]]) -> list[str]:
+    """What is wrong with wires as found, (wire, from, to) each; empty when all is right."""
+
+def swap_table(drive: Drive) -> Rows:
+    """The truth table of swapped wires to direction."""
+
+def commissioning_sheet(drive: Drive) -> CommissioningSheet:
+    """Expected readings of a drive with bands, wiring map and truth table, to be filled in after a refit."""
+
+@final
+class CommissioningSheet:
+    """Expected readings with bands, to be filled in."""
+
+    @property
+    def lines(self) -> Rows: ...
+    def fill(self, line: int, reading: float | str) -> str:
+        """Fills in a reading; the verdict of its line: "pass", "marginal" or "fail"."""
+    @property
+    def report(self) -> Report: ...
 
 @final
 class SurgeStudy:

@@ -81,6 +81,15 @@ class UnannouncedEntryError(StallpointError):
     """A part that wrote a derivative which its first evaluation did not: ``part``."""
 
 
+class InstrumentError(StallpointError, ValueError):
+    """A measurement that a careful technician refuses: ``kind`` ("live": an ohmmeter on a voltage; "above_rating": a lamp on more
+    than it may be put on), ``plus``, ``minus``, the ``voltage`` there; for a lamp its ``rated`` and ``highest`` voltage, V."""
+
+
+class NotConformingError(StallpointError):
+    """A part that does not keep the contract of a part: ``kind``, and ``findings``, one text each."""
+
+
 class CancelledError(StallpointError):
     """A study that its progress function stopped."""
 

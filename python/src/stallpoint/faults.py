@@ -92,11 +92,12 @@ class Wire:
 
 @dataclass(frozen=True)
 class SwapRow:
-    """What the drive does with wires swapped: sign of its speed with the control forward and in reverse."""
+    """What the drive does with wires swapped (supply and ground at the contactor, at the battery): sign of its speed with the control forward and in reverse."""
 
     motor_wires: bool
     signal_wires: bool
     supply_and_ground: bool
+    battery: bool
     forward: int
     reverse: int
 

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from . import _repr
+
+if TYPE_CHECKING:
+    from .parts import PermanentMagnetMotor
 
 _Record = TypeVar("_Record", bound=Any)
 
@@ -223,3 +226,90 @@ class TripPicture:
     ampacity: float | None
     rated: float
     caption: str
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What an instrument shows: ``value`` in ``unit``, and a ``word`` beside it: how bright a lamp is ("dark", "glow", "dim",
+    "bright"), "open" beyond an ohmmeter's range, else None."""
+
+    value: float
+    unit: str
+    word: str | None
+    text: str
+
+    def __str__(self) -> str:
+        return self.text
+
+
+@dataclass(frozen=True)
+class Gate:
+    """What a standard asks of a breaker or fuse at a ``multiple`` of its rated current: it ``holds_for`` so long (s; infinite
+    for ever), it ``trips_within`` so long (s). ``status`` says how well the row is known: "read", or "memory", which is no limit."""
+
+    standard: str
+    multiple: float
+    holds_for: float | None = None
+    trips_within: float | None = None
+    status: str = "read"
+
+
+@dataclass(frozen=True)
+class GateCheck:
+    """One requirement of a ``gate``: the ``edge`` that it binds ("fastest" must hold, "slowest" must trip), when that edge trips
+    (``trips_in``, s; None when never), whether the device ``holds`` it."""
+
+    gate: Gate
+    edge: str
+    trips_in: float | None
+    holds: bool
+    text: str
+
+    def __str__(self) -> str:
+        return self.text
+
+
+@dataclass(frozen=True)
+class Misfit:
+    """One number of a data sheet beside that of the fitted motor: ``quantity``, ``unit``, as ``given``, as ``fitted``."""
+
+    quantity: str
+    unit: str
+    given: float
+    fitted: float
+
+    @property
+    def relative(self) -> float:
+        """The difference as a share of what the sheet says."""
+        return self.fitted / self.given - 1
+
+
+@dataclass(frozen=True)
+class FittedMotor:
+    """A ``motor`` fitted to a data sheet, with every number of the sheet beside the motor's own; ``ratio_of_constants`` is torque
+    over back-EMF constant."""
+
+    motor: PermanentMagnetMotor
+    misfits: list[Misfit]
+    ratio_of_constants: float
+
+    @property
+    def worst(self) -> Misfit:
+        """The misfit that is largest as a share."""
+        return max(self.misfits, key=lambda misfit: abs(misfit.relative))
+
+    def _repr_html_(self) -> str:
+        return _repr.records_html(tuple(self.misfits))
+
+
+@dataclass(frozen=True)
+class Conformance:
+    """What a trial of a part found: the ``modes`` that were reached, how many ``states`` were tried, whether it ``is_source`` of
+    energy, whether its content is linear (``linear_content``, which the fifth-order method needs), whether its energy was
+    ``balanced``."""
+
+    modes: list[int]
+    states: int
+    is_source: bool
+    linear_content: bool
+    balanced: bool

@@ -6,46 +6,84 @@ from __future__ import annotations
 from typing import Any
 
 from ._base import Description, LibraryPart, Part, Quantity, plain
-from .instruments import TestLamp, Voltmeter
-from .machines import (
+from .armature import (
+    Armature,
+    ArmatureFaults,
+    DeadSpot,
+    Field,
+    Magnetisation,
+    MotorCase,
+    ResistanceVariation,
+    Rotor,
+    SeriesWinding,
+)
+from .instruments import ClampAmmeter, Ohmmeter, TestLamp, Voltmeter
+from .loads import (
+    Conveyor,
+    EndStop,
     GravityTorque,
+    Hoist,
+    HydraulicPump,
     Load,
-    Motor,
-    PermanentMagnetMotor,
     QuadraticTorque,
     ResistingTorque,
     ViscousTorque,
+    WormGear,
 )
+from .motors import CompoundMotor, Motor, PermanentMagnetMotor, SeriesMotor, ShuntMotor
 from .own import OwnPart, Unknown
 from .passive import Capacitor, Diode, Inductor, Resistor
+from .protection import Breaker, Derating, Fuse, HoldingHeater, MagneticTrip, TripBand
 from .sources import CurrentSource, VoltageSource
 from .supply import Battery, Cable, Joint
-from .switching import Breaker, Coil, Contact, ReversingContactor, Suppression, Switch, TripBand
+from .switching import Coil, Contact, ReversingContactor, Suppression, Switch
 
 __all__ = [
+    "Armature",
+    "ArmatureFaults",
     "Battery",
     "Breaker",
     "Cable",
     "Capacitor",
+    "ClampAmmeter",
     "Coil",
+    "CompoundMotor",
     "Contact",
+    "Conveyor",
     "CurrentSource",
+    "DeadSpot",
+    "Derating",
     "Description",
     "Diode",
+    "EndStop",
+    "Field",
+    "Fuse",
     "GravityTorque",
+    "Hoist",
+    "HoldingHeater",
+    "HydraulicPump",
     "Inductor",
     "Joint",
     "LibraryPart",
     "Load",
+    "MagneticTrip",
+    "Magnetisation",
     "Motor",
+    "MotorCase",
+    "Ohmmeter",
     "OwnPart",
     "Part",
     "PermanentMagnetMotor",
     "QuadraticTorque",
     "Quantity",
+    "ResistanceVariation",
     "ResistingTorque",
     "Resistor",
     "ReversingContactor",
+    "Rotor",
+    "SeriesMotor",
+    "SeriesWinding",
+    "ShuntMotor",
     "Suppression",
     "Switch",
     "TestLamp",
@@ -54,6 +92,7 @@ __all__ = [
     "ViscousTorque",
     "VoltageSource",
     "Voltmeter",
+    "WormGear",
     "describe_drive",
 ]
 

@@ -1,4 +1,4 @@
-"""Contacts, switches, breakers, coils, the reversing contactor."""
+"""Contacts, switches, coils, the reversing contactor."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Any
 
 from ._base import Description, LibraryPart, Quantity, again
 
-__all__ = ["Breaker", "Coil", "Contact", "ReversingContactor", "Suppression", "Switch", "TripBand"]
+__all__ = ["Coil", "Contact", "ReversingContactor", "Suppression", "Switch"]
 
 
 class Contact(Description):
@@ -41,28 +41,6 @@ class Contact(Description):
     ) -> None:
         given = {name: value for name, value in locals().items() if name not in ("self", "__class__")}
         super().__init__(given)
-
-
-class TripBand(Description):
-    """The band between the fastest and the slowest trip curve of a breaker; made by ``points`` or ``inverse_time``."""
-
-    @classmethod
-    def points(cls, fastest: Sequence[Sequence[float]], slowest: Sequence[Sequence[float]]) -> TripBand:
-        """Two curves by rows of [multiple of the rated current, seconds], as read off a data sheet.
-
-        Straight between the rows on log–log paper, beyond the last row as 1/M², no trip below the first.
-        """
-        rows = {"fastest": [list(row) for row in fastest], "slowest": [list(row) for row in slowest]}
-        return cls({"points": rows})
-
-    @classmethod
-    def inverse_time(
-        cls, curve: str, *, time_multiplier: float | None = None, tolerance: Quantity | None = None
-    ) -> TripBand:
-        """A standard curve ("iec_standard_inverse", "iec_very_inverse", …) times a multiplier; the fastest and slowest
-        device lie ``tolerance`` below and above."""
-        given = {"curve": curve, "time_multiplier": time_multiplier, "tolerance": tolerance}
-        return cls({"inverse_time": {name: value for name, value in given.items() if value is not None}})
 
 
 class Suppression(Description):
@@ -123,41 +101,6 @@ class Switch(LibraryPart):
     def worked(cls, *spans: Sequence[Quantity]) -> Switch:
         """A switch that is closed in these spans (from, to) in s only."""
         return again(cls, {"schedule": [list(span) for span in spans]})  # type: ignore[return-value]
-
-
-class Breaker(LibraryPart):
-    """A breaker that trips by the accumulated integral of its trip band. Terminals ``line``, ``load``.
-
-    Args:
-        rated_current: Rated current, A: what the band's multiples count.
-        trip_band: Its trip band.
-        band_position: Where this device sits in its band, 0 fastest to 1 slowest; 0.5 when left out.
-        reset: "manual" (when left out) or "automatic".
-        recloses_at: With automatic reset: closes when its integral has decayed to this fraction.
-        cooling_time_constant: Time constant with which the integrals decay, s.
-        contact: Its contact.
-        interrupting_capacity: Largest current it may break, A; only studies use it.
-
-    Raises:
-        PartError: A wrong unit; a value outside its range; a band that is none.
-
-    States: ``current``, ``trip_fraction_fastest``, ``trip_fraction_slowest``, ``trip_fraction``; probe: ``closed``.
-    """
-
-    def __init__(
-        self,
-        rated_current: Quantity,
-        trip_band: TripBand | Mapping[str, Any],
-        *,
-        band_position: Quantity | None = None,
-        reset: str | None = None,
-        recloses_at: Quantity | None = None,
-        cooling_time_constant: Quantity | None = None,
-        contact: Contact | Mapping[str, Any] | None = None,
-        interrupting_capacity: Quantity | None = None,
-    ) -> None:
-        given = {name: value for name, value in locals().items() if name not in ("self", "__class__")}
-        super().__init__(given)
 
 
 class Coil(LibraryPart):

@@ -67,6 +67,12 @@ pub(super) fn check(
 ) {
     let content = differential(frame, part, memory, x);
     let Some(x) = consistent(part, frame, memory, x, &content) else { return };
+    // Where a guard is above zero the part is about to leave this mode: no state of it.
+    let mut guards = vec![0.0; part.guards().len()];
+    part.guard_values(&frame.at(&x, memory), &mut guards);
+    if guards.iter().any(|&guard| guard > 0.0) {
+        return;
+    }
     let power = part.power(&frame.at(&x, memory));
     if !power.delivered.is_finite() || !power.dissipated.is_finite() {
         findings.add("power", || format!("is not finite {} at {x:?}", in_mode(memory)));

@@ -66,7 +66,8 @@ pub struct NotConforming {
 /// - energy: what its terminals take in is what it dissipates, stores and delivers; it dissipates nothing negative.
 ///
 /// Limits: it tries, it does not prove; `docs` cannot be seen at run time. Currents at terminals are balanced only at states
-/// that fulfil the part's own algebraic equations, which Newton steps look for; states where they find none are left out.
+/// that fulfil the part's own algebraic equations, which Newton steps look for; states where they find none, or where a guard
+/// is about to leave the mode, are left out. Temperatures (unknowns in degC) are tried from their initial value up.
 ///
 /// # Errors
 /// [`NotConforming`] lists what was found, at most a few lines for each rule.

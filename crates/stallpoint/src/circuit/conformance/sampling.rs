@@ -43,6 +43,8 @@ pub(super) struct Sampler {
     /// Middle and half-width of each local value.
     ranges: Vec<(f64, f64)>,
     electrical: Vec<bool>,
+    /// Values tried only from the middle up: below its surroundings a body would take in heat, which is nobody's loss.
+    temperature: Vec<bool>,
 }
 
 impl Sampler {
@@ -51,11 +53,13 @@ impl Sampler {
             Domain::Electrical => (0.0, options.volts),
             Domain::Shaft => (0.0, options.speed),
         });
-        let own = part.unknowns();
-        let own = own.iter().map(|unknown| (unknown.initial, options.own * unknown.nominal));
+        let unknowns = part.unknowns();
+        let temperature = unknowns.iter().map(|unknown| unknown.unit == "degC");
+        let own = unknowns.iter().map(|unknown| (unknown.initial, options.own * unknown.nominal));
         Self {
             state: options.seed,
             ranges: terminals.chain(own).collect(),
+            temperature: std::iter::repeat_n(false, part.terminals().len()).chain(temperature).collect(),
             electrical: part.terminals().iter().map(|terminal| terminal.domain == Domain::Electrical).collect(),
         }
     }
@@ -77,7 +81,8 @@ impl Sampler {
                 let (middle, width) = self.ranges[k];
                 let own =
                     if self.electrical.get(k) == Some(&true) { common } else { 10_f64.powf(-1.5 + 1.5 * self.unit()) };
-                middle + width * own * self.unit()
+                let away = width * own * self.unit();
+                middle + if self.temperature[k] { away.abs() } else { away }
             })
             .collect()
     }

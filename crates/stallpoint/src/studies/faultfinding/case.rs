@@ -10,6 +10,9 @@ use crate::parts::{Brightness, TestLamp, Voltmeter};
 /// Speed below which the motor is said to stand, rad/s (typical, no source).
 const STANDS: f64 = 1.0;
 
+/// Resistance of an ohmmeter's leads, 2 V over 1 mA (as [`Ohmmeter`](crate::instruments::Ohmmeter)).
+const OWN: f64 = 2e3;
+
 /// What is the same for every case of a drive: its points, its lamp.
 #[derive(Debug, Clone)]
 pub(super) struct Bench {
@@ -111,7 +114,8 @@ impl Case {
                     Brightness::Bright => 3.0,
                 }
             }
-            Tool::Ohmmeter if self.open_volts(placed).abs() > LIVE => ohm_scale(f64::NAN),
+            // Its own 2 kohm pull a leak down, as with the meter in the circuit.
+            Tool::Ohmmeter if self.open_volts(placed).abs() * OWN / (OWN + resistance()) > LIVE => ohm_scale(f64::NAN),
             Tool::Ohmmeter => ohm_scale(resistance().min(2.0 * OPEN)),
             Tool::Clamp => snapshot.amperes[plus],
             Tool::Listen if snapshot.behaviour == Behaviour::Chatters => 2.0,

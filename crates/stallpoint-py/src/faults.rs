@@ -153,8 +153,8 @@ pub fn document<'py>(py: Python<'py>, document: &Document) -> PyResult<Bound<'py
 
 /// The measurement of a call from Python.
 pub fn measurement(py: Python, plus: &str, minus: &str, control: &str, instrument: &str) -> PyResult<Measurement> {
-    let held: Held = control.parse().or_raise(py)?;
-    let tool: Tool = instrument.parse().or_raise(py)?;
+    let held = control.parse::<Held>().or_raise(py)?;
+    let tool = instrument.parse::<Tool>().or_raise(py)?;
     Ok(Measurement::between(tool, held, plus, minus))
 }
 

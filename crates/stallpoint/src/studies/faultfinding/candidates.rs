@@ -37,9 +37,14 @@ const HELD_PAIRS: [(&str, &str); 29] = [
     ("motor_a_stud", "motor_b_stud"),
 ];
 
-/// Pairs of the motor's leads, by the ends of each lead, and across the motor.
-const MOTOR_PAIRS: [(&str, &str); 3] =
-    [("motor_a_stud_lug", "motor_a_lug"), ("motor_b_stud_lug", "motor_b_lug"), ("motor_a", "motor_b")];
+/// The other cables, by the ends of each, and across the motor.
+const CABLE_PAIRS: [(&str, &str); 5] = [
+    ("battery_positive_lug", "isolator_in_lug"),
+    ("isolator_out_lug", "breaker_in_lug"),
+    ("motor_a_stud_lug", "motor_a_lug"),
+    ("motor_b_stud_lug", "motor_b_lug"),
+    ("motor_a", "motor_b"),
+];
 
 /// Pairs read at rest.
 const REST_PAIRS: [(&str, &str); 12] = [
@@ -99,7 +104,7 @@ pub(super) fn candidates(drive: &Drive) -> Vec<Measurement> {
     let joints: Vec<(&str, &str)> = joints.iter().map(|(stud, lug)| (stud.as_str(), lug.as_str())).collect();
     for held in held {
         volts(held, &HELD_PAIRS);
-        volts(held, &MOTOR_PAIRS);
+        volts(held, &CABLE_PAIRS);
         volts(held, &joints);
     }
     for held in [Held::AtRest, Held::Forward, Held::Reverse] {

@@ -35,7 +35,6 @@ impl Column {
                 let gap = bandwidth(own.len()) * spread(own);
                 for case in hypothesis.cases.clone() {
                     let meter = tool.deviation(shown[case]);
-                    // Beyond a few times the meter's own error, a wider gap only blurs: runs and stalls are two kinds of case.
                     deviation[case] = (meter * meter + gap * gap).sqrt();
                 }
             }
@@ -102,17 +101,13 @@ fn bandwidth(n: usize) -> f64 {
     (4.0 / (3.0 * n as f64)).powf(0.2)
 }
 
-/// Deviation of a sample; its interquartile range counts when that is narrower, so that a second kind of case does not blur
-/// the first.
+/// Deviation of a sample.
 fn spread(values: &[f64]) -> f64 {
-    let mut known: Vec<f64> = values.iter().copied().filter(|value| value.is_finite()).collect();
+    let known: Vec<f64> = values.iter().copied().filter(|value| value.is_finite()).collect();
     let n = known.len();
     if n < 2 {
         return 0.0;
     }
     let mean = known.iter().sum::<f64>() / n as f64;
-    let deviation = (known.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / (n - 1) as f64).sqrt();
-    known.sort_by(f64::total_cmp);
-    let quartiles = (known[(3 * n) / 4] - known[n / 4]) / 1.35;
-    if quartiles > 0.0 { deviation.min(quartiles) } else { deviation }
+    (known.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / (n - 1) as f64).sqrt()
 }

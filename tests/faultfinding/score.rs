@@ -4,7 +4,7 @@ use stallpoint::studies::faultfinding::{Order, ScoreOptions, score};
 
 use super::support::table;
 
-/// With a table of six draws; `cargo run -p stallpoint --example fault_score` prints the figures with eight.
+/// With a table of four draws; `cargo run -p stallpoint --example fault_score` prints the figures with eight.
 #[test]
 fn prop_the_fault_comes_first() {
     let found = score(&table(), &ScoreOptions::default()).unwrap();

@@ -11,7 +11,7 @@ pub fn boat_lift() -> Drive {
 /// A small table of the boat lift, made once.
 pub fn table() -> Arc<FaultTable> {
     static TABLE: OnceLock<Arc<FaultTable>> = OnceLock::new();
-    let options = TableOptions { draws: 6, ..TableOptions::default() };
+    let options = TableOptions { draws: 4, ..TableOptions::default() };
     TABLE.get_or_init(|| Arc::new(FaultTable::build(&boat_lift(), &options, &mut |_| Flow::Continue).unwrap())).clone()
 }
 

@@ -1,4 +1,4 @@
-//! Scores the fault finder on both demo drives and times it: the figures of `docs/fault_finding.md`.
+//! Scores the fault finder on both demo drives and times it: the figures of `studies/faultfinding/score.md`.
 
 use std::sync::Arc;
 use std::time::Instant;

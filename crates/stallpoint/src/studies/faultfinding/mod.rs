@@ -1,4 +1,7 @@
 //! Fault finding: what every instrument shows for every fault, which fault the readings point to, and what to measure next.
+//!
+#![doc = include_str!("misleading.md")]
+#![doc = include_str!("score.md")]
 
 mod candidates;
 mod case;

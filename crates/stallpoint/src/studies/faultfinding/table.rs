@@ -159,7 +159,8 @@ fn hypotheses(entries: &[Entry], options: &TableOptions) -> Vec<Hypothesis> {
     let mut list = vec![Hypothesis { entry: None, severity: 0, cases: 0..2 * draws, prior: options.healthy }];
     let mut next = 2 * draws;
     for (index, entry) in entries.iter().enumerate() {
-        let severities = if entry.amount.is_some() { SEVERITIES } else { 1 };
+        // Without severities, as many draws as all three together would have: correlated readings thin out a few draws.
+        let (severities, draws) = if entry.amount.is_some() { (SEVERITIES, draws) } else { (1, SEVERITIES * draws) };
         for severity in 0..severities {
             let prior = (1.0 - options.healthy) * entry.prior / severities as f64;
             list.push(Hypothesis { entry: Some(index), severity, cases: next..next + draws, prior });

@@ -7,11 +7,12 @@ use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
 use stallpoint::circuit::{OperatingOptions, TransientOptions};
 use stallpoint::drive::{Direction, StartOptions};
-use stallpoint::quantity::{Resistance, Time};
+use stallpoint::quantity::Time;
 
 use crate::circuit::{Circuit, options};
 use crate::convert::{description, quantity};
 use crate::errors::{OrRaise, bad_argument};
+use crate::faults::Fault;
 use crate::instruments;
 use crate::long_call::{detached, long_call};
 use crate::operating_point::OperatingPoint;
@@ -303,45 +304,6 @@ impl Control {
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
         let [forward, reverse] = Direction::BOTH.map(|d| self.0.spans(d));
         (named(py, "detached", "control")?, (forward, reverse)).into_pyobject(py)
-    }
-}
-
-/// A fault of one part of a drive.
-#[pyclass(frozen, module = "stallpoint")]
-pub struct Fault(pub stallpoint::drive::Fault);
-
-#[pymethods]
-impl Fault {
-    /// A joint whose total resistance is `resistance`.
-    #[new]
-    #[pyo3(signature = (part, *, resistance))]
-    fn new(py: Python, part: &str, resistance: &Bound<'_, PyAny>) -> PyResult<Self> {
-        let resistance = quantity::<Resistance>(resistance, "resistance")?;
-        Ok(Self(stallpoint::drive::Fault::joint(part, resistance).or_raise(py)?))
-    }
-
-    /// The part.
-    #[getter]
-    fn part(&self) -> &str {
-        &self.0.part
-    }
-
-    /// Its total resistance, ohm.
-    #[getter]
-    fn resistance(&self) -> f64 {
-        self.0.resistance.si()
-    }
-
-    fn __eq__(&self, other: &Bound<'_, PyAny>) -> bool {
-        other.cast::<Self>().is_ok_and(|other| self.0 == other.get().0)
-    }
-
-    fn __repr__(&self) -> String {
-        format!("Fault(\"{}\", resistance={})", self.0.part, self.0.resistance.si())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
-        (named(py, "detached", "fault")?, (&self.0.part, self.0.resistance.si())).into_pyobject(py)
     }
 }
 

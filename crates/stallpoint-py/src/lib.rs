@@ -2,11 +2,13 @@
 
 mod callback;
 mod circuit;
+mod commissioning;
 mod conformance;
 mod convert;
 mod drive;
 mod duty;
 mod errors;
+mod faults;
 mod instruments;
 mod interned;
 mod long_call;
@@ -33,11 +35,15 @@ mod _stallpoint {
     #[pymodule_export]
     use crate::circuit::Circuit;
     #[pymodule_export]
+    use crate::commissioning::{CommissioningSheet, check_wiring, commissioning_sheet, swap_table, wiring_map};
+    #[pymodule_export]
     use crate::conformance::check_part;
     #[pymodule_export]
-    use crate::drive::{Control, Drive, Fault, Start};
+    use crate::drive::{Control, Drive, Start};
     #[pymodule_export]
     use crate::duty::{Cycle, DutyStudy, duty_study};
+    #[pymodule_export]
+    use crate::faults::{Fault, FaultFinder, compare, fault_catalogue, readings};
     #[pymodule_export]
     use crate::instruments::{clamp_peak_hold, clamp_read, clamp_read_run};
     #[pymodule_export]

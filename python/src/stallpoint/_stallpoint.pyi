@@ -7,6 +7,7 @@ from numpy.typing import ArrayLike, NDArray
 from typing_extensions import disjoint_base
 
 from .duties import BatteryDuty, ContactorAnswer, PartDutyList, SpanDuty
+from .faults import Comparison, NextTest, Report, Rows
 from .parts import Description, Part
 from .records import (
     CheckList,
@@ -33,11 +34,13 @@ _Names: TypeAlias = str | tuple[str, str]
 
 __all__ = [
     "Circuit",
+    "CommissioningSheet",
     "Control",
     "Cycle",
     "Drive",
     "DutyStudy",
     "Fault",
+    "FaultFinder",
     "NativePart",
     "OperatingPoint",
     "ProtectiveDevice",
@@ -50,21 +53,28 @@ __all__ = [
     "_panic",
     "all_corners",
     "check_part",
+    "check_wiring",
     "clamp_peak_hold",
     "clamp_read",
     "clamp_read_run",
+    "commissioning_sheet",
+    "compare",
+    "duty_study",
+    "fault_catalogue",
     "find_worst_corners",
     "fit_motor",
     "miniature_breaker",
     "monte_carlo_table",
     "motor_reverses_on",
-    "duty_study",
     "part_kinds",
+    "readings",
     "sensitivity_rows",
     "size_outcome",
     "standard_gates",
     "surge_study",
+    "swap_table",
     "sweep_table",
+    "wiring_map",
 ]
 
 __version__: str
@@ -556,16 +566,105 @@ class Cycle:
 
 @final
 class Fault:
-    """A fault of one part of a drive: for now a joint whose total resistance is ``resistance``, ohm."""
+    """A fault of one part of a drive: a joint whose total resistance is ``resistance``, ohm, or any fault of the catalogue by its
+    part and mode, as bad as ``amount`` says in the catalogue's unit (typically bad when left out)."""
 
-    def __new__(cls, part: str, *, resistance: _Quantity) -> Fault: ...
+    def __new__(
+        cls, part: str, mode: str = "corroded", *, resistance: _Quantity | None = None, amount: float | None = None
+    ) -> Fault: ...
     @property
     def part(self) -> str: ...
     @property
-    def resistance(self) -> float: ...
+    def mode(self) -> str: ...
+    @property
+    def amount(self) -> float | None: ...
+    @property
+    def resistance(self) -> float | None: ...
     def __eq__(self, other: object, /) -> bool: ...
     __hash__: ClassVar[None]  # type: ignore[assignment]
     def __reduce__(self) -> tuple[Any, ...]: ...
+
+def fault_catalogue(drive: Drive) -> Rows:
+    """The faults that a drive may have: part, mode, words, section, range of severity, prior (common practice, no source)."""
+
+def readings(drive: Drive) -> Rows:
+    """What every instrument shows on a drive, healthy or not: probe pair x control position x instrument, with tolerance.
+
+    Steady readings come from operating points (a mean while the contactor chatters), those "surge" from a start. Tolerances are
+    two deviations over drives drawn from their parameters' spread, with the meter's accuracy (typical, no source)."""
+
+def compare(healthy: Drive, faulty: Drive, direction: str = "forward") -> Comparison:
+    """Volts along the loop of two drives: at rest, at the surge peak, at the end of a hold of 2 s."""
+
+@final
+class FaultFinder:
+    """Finds the fault of a drive from readings.
+
+    Every fault of the catalogue is simulated at three severities on ``draws`` drives drawn from their spread. Readings weigh
+    those cases; a fault's probability is the sum over its cases. One fault at a time."""
+
+    def __new__(cls, drive: Drive, *, draws: int = 8, seed: int = 1, progress: _Progress = None) -> FaultFinder: ...
+    @property
+    def points(self) -> list[str]:
+        """Points at which a probe may be put."""
+    def next_test(self) -> NextTest | None:
+        """The measurement that tells most per minute and danger; None when the fault is found or nothing tells more."""
+    def observe(
+        self, plus: str = "", minus: str = "", *, control: str, instrument: str = "voltmeter", reading: float | str
+    ) -> None:
+        """Enters a reading.
+
+        Args:
+            plus: first probe, or the conductor in the clamp; nothing to look or listen.
+            minus: second probe.
+            control: "at rest", "forward", "reverse" or "isolated".
+            instrument: "voltmeter", "low-impedance voltmeter", "test lamp", "ohmmeter", "clamp ammeter", "listen", "watch the motor",
+                "watch the breaker".
+            reading: a number in SI, a text with a unit, or one of the instrument's words ("bright", "clicks", "stands", "open").
+
+        Raises:
+            UnknownNameError: there is no such point.
+            ArgumentError: a reading that the instrument cannot show.
+        """
+    def shown(
+        self, drive: Drive, plus: str = "", minus: str = "", *, control: str, instrument: str = "voltmeter"
+    ) -> float | str:
+        """What an instrument shows on a drive of this kind, healthy or not."""
+    def ranking(self) -> Rows:
+        """Faults, the most probable first, with what would tell each from the next."""
+    def reason(self) -> str:
+        """Why, in plain words: "supply good, ground good, signals good: contactor"."""
+    def contradiction(self) -> tuple[str, int] | None:
+        """Readings that no fault explains, in words, with the index of the one most likely wrong; None without."""
+    def forget(self, index: int) -> None:
+        """Takes back the reading of this index."""
+    def reset(self) -> None:
+        """Forgets all readings."""
+    def procedure(self) -> Report:
+        """The procedure of common practice."""
+
+def wiring_map(drive: Drive) -> Rows:
+    """Every wire of a drive with the studs it belongs on."""
+
+def check_wiring(drive: Drive, found: Sequence[tuple[str, str, str]]) -> list[str]:
+    """What is wrong with wires as found, (wire, from, to) each; empty when all is right."""
+
+def swap_table(drive: Drive) -> Rows:
+    """The truth table of swapped wires to direction."""
+
+def commissioning_sheet(drive: Drive) -> CommissioningSheet:
+    """Expected readings of a drive with bands, wiring map and truth table, to be filled in after a refit."""
+
+@final
+class CommissioningSheet:
+    """Expected readings with bands, to be filled in."""
+
+    @property
+    def lines(self) -> Rows: ...
+    def fill(self, line: int, reading: float | str) -> str:
+        """Fills in a reading; the verdict of its line: "pass", "marginal" or "fail"."""
+    @property
+    def report(self) -> Report: ...
 
 @final
 class SurgeStudy:

@@ -213,6 +213,6 @@ def cycle(kind: str, spans: list[tuple[str, float]]) -> Cycle:
     return made
 
 
-def fault(part: str, resistance: float) -> Fault:
+def fault(part: str, mode: str, amount: float | None) -> Fault:
     """A fault from its fields."""
-    return Fault(part, resistance=resistance)
+    return Fault(part, mode, amount=amount)

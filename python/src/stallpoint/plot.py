@@ -198,3 +198,29 @@ def volts(study: Any, ax: Any = None, *, least: float = 0.03) -> Any:
     ax.grid(True, axis="x", lw=0.3)
     ax.legend(loc="lower right", fontsize=8)
     return ax
+
+
+def comparison(compared: Any, axes: Any = None) -> Any:
+    """Volts along the loop of a healthy and a faulty drive, one picture for each moment.
+
+    Args:
+        compared: what ``compare`` returned.
+        axes: as many matplotlib axes as moments; new ones when left out.
+
+    Returns:
+        The axes.
+    """
+    count = len(compared.moments)
+    if axes is None:
+        import matplotlib.pyplot as plt
+
+        _, axes = plt.subplots(count, 1, figsize=(9, 8), sharex=True, layout="constrained")
+    places = np.arange(len(compared.points))
+    for k, ax in enumerate(axes):
+        ax.plot(places, compared.healthy[k], color=BLUE, marker="o", lw=1.5, label="healthy")
+        ax.plot(places, compared.faulty[k], color=RED, marker="s", lw=1.5, ls="--", label="faulty")
+        ax.set(title=compared.moments[k], ylabel="volts to battery negative")
+        ax.grid(True, lw=0.3)
+    axes[0].legend(loc="upper right")
+    axes[-1].set_xticks(places, [point.replace("_", " ") for point in compared.points], rotation=40, ha="right")
+    return axes

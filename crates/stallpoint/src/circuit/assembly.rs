@@ -22,7 +22,7 @@ pub(crate) struct Instance {
     /// Global index of each local value.
     pub(crate) index: Vec<u32>,
     /// Jacobian slot of each local (row, column), row by row.
-    slots: Vec<u32>,
+    pub(super) slots: Vec<u32>,
     /// First of its guards among all guards.
     guards: usize,
 }
@@ -49,7 +49,7 @@ pub(crate) struct Layout {
     /// Name and domain of each node, the reference first; node `k` is unknown `k - 1`.
     pub(crate) nodes: Vec<super::circuit::Node>,
     /// Instance and own index of each unknown after the nodes.
-    owners: Vec<(usize, usize)>,
+    pub(super) owners: Vec<(usize, usize)>,
     pub(crate) pattern: Pattern,
     differential: Vec<bool>,
     guard_count: usize,

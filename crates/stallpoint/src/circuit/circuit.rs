@@ -76,6 +76,11 @@ impl Circuit {
         self.nodes.iter().map(|node| node.name.as_str()).collect()
     }
 
+    /// Names of its electrical nodes, the reference first.
+    pub(crate) fn electrical_nodes(&self) -> Vec<&str> {
+        self.nodes.iter().filter(|node| node.domain == Domain::Electrical).map(|node| node.name.as_str()).collect()
+    }
+
     /// Names of all parts in the order they were added.
     pub fn part_names(&self) -> Vec<&str> {
         self.parts.iter().map(|placed| placed.name.as_str()).collect()

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::alterations::Alterations;
 use super::limits::Limits;
 use crate::circuit::Part;
 use crate::error::{Error, PartError};
@@ -88,6 +89,9 @@ pub struct Drive {
     /// Limits for the checks.
     #[serde(default)]
     pub limits: Limits,
+    /// What is wrong between the parts.
+    #[serde(default, skip_serializing_if = "Alterations::is_none")]
+    pub faults: Alterations,
 }
 
 /// The enclosure or chassis.
@@ -187,8 +191,9 @@ pub(crate) fn may_be_absent(path: &[&str]) -> bool {
     match path {
         ["joints", joint] => is_joint(joint),
         ["contactor", "duty_rating"] => true,
+        ["faults"] | ["faults", "series" | "bridges"] => true,
         ["motor", "faults" | "variation"] | ["motor", "armature", "faults" | "variation"] => true,
-        ["contactor", "faults"] => true,
+        ["contactor" | "battery", "faults"] => true,
         // One contact's entry may be a table, {pitted = …}, as each coil's is.
         ["contactor", "faults", which] => {
             matches!(*which, "supply_a" | "ground_a" | "supply_b" | "ground_b" | "coil_a" | "coil_b")
@@ -255,6 +260,7 @@ impl Drive {
             self.joint(name)?;
         }
         self.control.check().map_err(|source| Error::part("control", "control wiring", source))?;
+        self.faults.check().map_err(|source| Error::part("faults", "faults", source))?;
         self.limits.check().map_err(|source| Error::part("limits", "limits", source))
     }
 }

@@ -116,7 +116,7 @@ impl Drive {
 }
 
 /// Puts a value at a dotted path. Every table on the way must exist, but for joints as good as new and optional values.
-fn set(description: &mut Value, key: &str, value: Value) -> Result<(), Error> {
+pub(crate) fn set(description: &mut Value, key: &str, value: Value) -> Result<(), Error> {
     let unknown = |problem: String| Error::Value { key: key.into(), problem };
     if value.is_null() {
         return Err(unknown("no value; NaN and infinite numbers are none either, give a finite number".into()));
@@ -153,6 +153,16 @@ fn set(description: &mut Value, key: &str, value: Value) -> Result<(), Error> {
     };
     table.insert(last.into(), value);
     Ok(())
+}
+
+/// The value at a dotted path, if it is there.
+pub(crate) fn at<'v>(description: &'v Value, key: &str) -> Option<&'v Value> {
+    let steps = key.split('.');
+    let table = if key.split('.').next()?.ends_with("_joint") { description.get("joints")? } else { description };
+    steps.into_iter().try_fold(table, |place, step| match step.parse::<usize>() {
+        Ok(index) if place.is_array() => place.get(index),
+        _ => place.get(step),
+    })
 }
 
 /// An error of the TOML reader with the line and column that it means.

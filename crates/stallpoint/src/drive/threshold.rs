@@ -93,7 +93,7 @@ impl Drive {
         let way = usize::from(direction == Direction::Reverse);
         let parts = std::iter::once(self.motor.part()).chain(self.load.iter().map(|load| load.part()));
         let dry: f64 = parts.map(|part| part.dry_friction_each_way()[way]).map(|f| f.breakaway.max(f.running)).sum();
-        dry + self.load.iter().map(|load| load.working_torque()[way]).sum::<f64>()
+        dry + self.faults.binding.si() + self.load.iter().map(|load| load.working_torque()[way]).sum::<f64>()
     }
 
     /// The drive at locked rotor with the contactor held closed in a direction.
@@ -126,7 +126,7 @@ impl Drive {
         left: impl Fn(&OperatingPoint) -> Result<f64, Error>,
     ) -> Result<Option<f64>, Error> {
         let at = |resistance: f64| -> Result<f64, Error> {
-            let fault = super::Fault { part: joint.into(), resistance: Resistance::from_si(resistance) };
+            let fault = super::Fault::joint(joint, Resistance::from_si(resistance))?;
             left(&self.with_fault(&fault)?.locked_rotor(direction)?)
         };
         let (mut low, mut high) = (SMALLEST, LARGEST);

@@ -3,7 +3,8 @@
 use super::control::{Control, Direction};
 use super::description::{CoilReturn, ControlSupply, Drive};
 use crate::circuit::Circuit;
-use crate::error::Error;
+use crate::error::{Error, TopologyError};
+use crate::parts::load::ResistingTorque;
 use crate::parts::motor::FieldPlace;
 use crate::parts::{Cable, Resistor, Switch};
 use crate::quantity::Resistance;
@@ -21,19 +22,22 @@ impl Drive {
     pub fn circuit(&self, control: &Control) -> Result<Circuit, Error> {
         self.check()?;
         let mut c = Circuit::with_reference("battery_negative");
-        c.add("battery", self.battery.clone(), [("plus", "battery_positive"), ("minus", "battery_negative")])?;
+        let posts = if self.faults.battery_reversed { ["minus", "plus"] } else { ["plus", "minus"] };
+        c.add("battery", self.battery.clone(), [(posts[0], "battery_positive"), (posts[1], "battery_negative")])?;
         self.add_joint(&mut c, "battery_positive")?;
-        add_cable(&mut c, "battery_lead", self.battery_lead.as_ref(), "battery_positive_lug", "isolator_in_lug")?;
+        self.add_cable(&mut c, "battery_lead", self.battery_lead.as_ref(), "battery_positive_lug", "isolator_in_lug")?;
         self.add_joint(&mut c, "isolator_in")?;
-        c.add("isolator", self.isolator.clone(), [("a", "isolator_in"), ("b", "isolator_out")])?;
+        let end = self.far_end(&mut c, "isolator", "isolator_out")?;
+        c.add("isolator", self.isolator.clone(), [("a", "isolator_in"), ("b", &end)])?;
         self.add_joint(&mut c, "isolator_out")?;
-        add_cable(&mut c, "isolator_lead", self.isolator_lead.as_ref(), "isolator_out_lug", "breaker_in_lug")?;
+        self.add_cable(&mut c, "isolator_lead", self.isolator_lead.as_ref(), "isolator_out_lug", "breaker_in_lug")?;
         self.add_joint(&mut c, "breaker_in")?;
-        c.add("breaker", self.breaker.clone(), [("line", "breaker_in"), ("load", "breaker_out")])?;
+        let end = self.far_end(&mut c, "breaker", "breaker_out")?;
+        c.add("breaker", self.breaker.clone(), [("line", "breaker_in"), ("load", &end)])?;
         self.add_joint(&mut c, "breaker_out")?;
         let series = self.motor.fields().iter().any(|place| matches!(place, FieldPlace::SupplyLead { .. }));
         let supplied = if series { "field_in_lug" } else { "supply_stud_lug" };
-        add_cable(&mut c, "supply_cable", Some(&self.supply_cable), "breaker_out_lug", supplied)?;
+        self.add_cable(&mut c, "supply_cable", Some(&self.supply_cable), "breaker_out_lug", supplied)?;
         self.add_joint(&mut c, "supply_stud")?;
 
         let contactor = [
@@ -50,16 +54,19 @@ impl Drive {
             let (stud, motor) = (format!("motor_{side}_stud"), format!("motor_{side}"));
             self.add_joint(&mut c, &stud)?;
             let lead = format!("motor_lead_{side}");
-            add_cable(&mut c, &lead, self.motor_lead.as_ref(), &format!("{stud}_lug"), &format!("{motor}_lug"))?;
+            self.add_cable(&mut c, &lead, self.motor_lead.as_ref(), &format!("{stud}_lug"), &format!("{motor}_lug"))?;
             self.add_joint(&mut c, &motor)?;
         }
         self.add_motor(&mut c)?;
         for load in &self.load {
             c.attach_boxed("motor", load.part().boxed())?;
         }
+        if self.faults.binding.si() > 0.0 {
+            c.attach("motor", ResistingTorque::new(self.faults.binding, self.faults.binding)?)?;
+        }
 
         self.add_joint(&mut c, "ground_stud")?;
-        add_cable(&mut c, "ground_cable", Some(&self.ground_cable), "ground_stud_lug", "battery_negative_lug")?;
+        self.add_cable(&mut c, "ground_cable", Some(&self.ground_cable), "ground_stud_lug", "battery_negative_lug")?;
         self.add_joint(&mut c, "battery_negative")?;
         if self.case.bonded {
             c.add("case_joint", self.joint("case_joint")?, [("a", "case"), ("b", "ground_stud")])?;
@@ -68,6 +75,7 @@ impl Drive {
             c.add("case_leak", leak, [("a", "case"), ("b", "battery_negative")])?;
         }
         self.add_control(&mut c, control)?;
+        self.add_bridges(&mut c)?;
         Ok(c)
     }
 
@@ -81,14 +89,14 @@ impl Drive {
                     self.add_joint(c, "field_in")?;
                     wires.extend([(plus, "field_in"), (minus, "field_out")]);
                     self.add_joint(c, "field_out")?;
-                    add_cable(c, "field_lead", None, "field_out_lug", "supply_stud_lug")?;
+                    self.add_cable(c, "field_lead", None, "field_out_lug", "supply_stud_lug")?;
                 }
                 FieldPlace::AcrossSupply { plus, minus } => {
-                    add_cable(c, "shunt_supply_lead", None, "supply_stud", "shunt_in_lug")?;
+                    self.add_cable(c, "shunt_supply_lead", None, "supply_stud", "shunt_in_lug")?;
                     self.add_joint(c, "shunt_in")?;
                     wires.extend([(plus, "shunt_in"), (minus, "shunt_out")]);
                     self.add_joint(c, "shunt_out")?;
-                    add_cable(c, "shunt_ground_lead", None, "shunt_out_lug", "ground_stud")?;
+                    self.add_cable(c, "shunt_ground_lead", None, "shunt_out_lug", "ground_stud")?;
                 }
             }
         }
@@ -98,7 +106,40 @@ impl Drive {
     /// The joint between a point and its lug, first terminal on the point.
     fn add_joint(&self, c: &mut Circuit, point: &str) -> Result<(), Error> {
         let name = format!("{point}_joint");
-        c.add(&name, self.joint(&name)?, [("a", point), ("b", &format!("{point}_lug"))])
+        let lug = format!("{}_lug", self.faults.lug_on(point));
+        c.add(&name, self.joint(&name)?, [("a", point), ("b", &lug)])
+    }
+
+    fn add_cable(&self, c: &mut Circuit, name: &str, cable: Option<&Cable>, a: &str, b: &str) -> Result<(), Error> {
+        let end = self.far_end(c, name, b)?;
+        match cable {
+            Some(cable) => c.add(name, cable.clone(), [("a", a), ("b", &end)]),
+            None => c.add(name, Resistor { resistance: Resistance::from_si(BUS_BAR) }, [("a", a), ("b", &end)]),
+        }
+    }
+
+    /// Where a conductor or device ends that should end at `node`: there, or before a resistance that a fault puts between.
+    fn far_end(&self, c: &mut Circuit, name: &str, node: &str) -> Result<String, Error> {
+        let Some(&resistance) = self.faults.series.get(name) else { return Ok(node.into()) };
+        let end = format!("{name}_break");
+        c.add(&end, Resistor { resistance }, [("a", end.as_str()), ("b", node)])?;
+        Ok(end)
+    }
+
+    /// Paths that should not be there.
+    fn add_bridges(&self, c: &mut Circuit) -> Result<(), Error> {
+        for (name, bridge) in &self.faults.bridges {
+            for node in [&bridge.from, &bridge.to] {
+                let nodes = c.node_names();
+                if !nodes.contains(&node.as_str()) {
+                    let known = crate::circuit::closest(node, nodes.into_iter());
+                    return Err(TopologyError::UnknownNode { node: node.clone(), known }.into());
+                }
+            }
+            let path = Resistor { resistance: bridge.resistance };
+            c.add(&format!("{name}_bridge"), path, [("a", bridge.from.as_str()), ("b", bridge.to.as_str())])?;
+        }
+        Ok(())
     }
 
     /// Control supply wire, switch, signal wires, coil return wire.
@@ -109,27 +150,37 @@ impl Drive {
             ControlSupply::AfterBreaker => "breaker_out",
         };
         let wire = |resistance| Resistor { resistance };
-        c.add("control_supply_wire", wire(wiring.supply_wire_resistance), [("a", tap), ("b", "control_supply")])?;
+        let end = self.far_end(c, "control_supply_wire", "control_supply")?;
+        c.add("control_supply_wire", wire(wiring.supply_wire_resistance), [("a", tap), ("b", &end)])?;
         for direction in Direction::BOTH {
             let letter = direction.letter();
-            let (out, coil) = (format!("control_out_{letter}"), format!("coil_{letter}"));
+            let swapped = self.faults.signal_wires_swapped;
+            let on = if swapped { direction.opposite().letter() } else { letter };
+            let (out, coil) = (format!("control_out_{letter}"), format!("coil_{on}"));
             let switch = Switch::worked(control.spans(direction));
-            c.add(&format!("control_switch_{letter}"), switch, [("a", "control_supply"), ("b", out.as_str())])?;
+            let name = format!("control_switch_{letter}");
+            let end = self.far_end(c, &name, &out)?;
+            c.add(&name, switch, [("a", "control_supply"), ("b", end.as_str())])?;
+            let terminal = self.terminal_end(c, letter, &coil)?;
             let name = format!("signal_wire_{letter}");
-            c.add(&name, wire(wiring.signal_wire_resistance), [("a", out.as_str()), ("b", coil.as_str())])?;
+            let end = self.far_end(c, &name, &terminal)?;
+            c.add(&name, wire(wiring.signal_wire_resistance), [("a", out.as_str()), ("b", end.as_str())])?;
         }
         let back = match wiring.coil_return {
             CoilReturn::BatteryNegative => "battery_negative",
             CoilReturn::GroundStud => "ground_stud",
             CoilReturn::Case => "case",
         };
-        c.add("coil_return_wire", wire(wiring.return_wire_resistance), [("a", "coil_return"), ("b", back)])
+        let end = self.far_end(c, "coil_return_wire", back)?;
+        c.add("coil_return_wire", wire(wiring.return_wire_resistance), [("a", "coil_return"), ("b", &end)])
     }
-}
 
-fn add_cable(c: &mut Circuit, name: &str, cable: Option<&Cable>, a: &str, b: &str) -> Result<(), Error> {
-    match cable {
-        Some(cable) => c.add(name, cable.clone(), [("a", a), ("b", b)]),
-        None => c.add(name, Resistor { resistance: Resistance::from_si(BUS_BAR) }, [("a", a), ("b", b)]),
+    /// Where a signal wire ends: on its coil, or on a lug of its own where the terminal is bad.
+    fn terminal_end(&self, c: &mut Circuit, letter: &str, coil: &str) -> Result<String, Error> {
+        let name = format!("coil_{letter}_terminal");
+        let Some(&resistance) = self.faults.series.get(&name) else { return Ok(coil.into()) };
+        let lug = format!("coil_{letter}_lug");
+        c.add(&name, Resistor { resistance }, [("a", lug.as_str()), ("b", coil)])?;
+        Ok(lug)
     }
 }

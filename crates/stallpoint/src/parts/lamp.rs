@@ -140,6 +140,20 @@ impl TestLamp {
         Brightness::of(temperature_c, self.light_at(temperature_c))
     }
 
+    /// Temperature at which its filament settles behind a voltage (V) with a resistance (ohm), °C: by bisection.
+    pub(crate) fn settled_behind(&self, volts: f64, ohms: f64) -> f64 {
+        let needed = |t: f64| {
+            let (r, p) = (self.resistance_at(t).0, self.loss(t).0.max(0.0));
+            (r * p).sqrt() + ohms * (p / r).sqrt()
+        };
+        let (mut low, mut high) = (self.ambient_c.si(), 4.0 * self.rated_kelvin());
+        for _ in 0..40 {
+            let middle = 0.5 * (low + high);
+            if needed(middle) < volts.abs() { low = middle } else { high = middle }
+        }
+        0.5 * (low + high)
+    }
+
     fn rated_kelvin(&self) -> f64 {
         let cold = 20.0 + ZERO;
         self.cold_resistance.map_or(RATED, |r| cold * (self.resistance() / r.si()).powf(1.0 / RESISTANCE))

@@ -1,0 +1,113 @@
+//! What one measurement shows in every case of a table, and how likely a reading is in each.
+
+use super::measurement::Tool;
+use super::table::FaultTable;
+use super::{Measurement, Observed};
+use crate::error::Error;
+
+/// A measurement's reading in every case.
+#[derive(Debug, Clone)]
+pub(super) struct Column {
+    pub(super) tool: Tool,
+    /// As a number to compare; NaN where a case could not be solved.
+    pub(super) shown: Vec<f64>,
+    /// Deviation of a reading about it: the meter's, and the gaps between the drawn cases.
+    pub(super) deviation: Vec<f64>,
+    /// Range over which a wrong reading may fall.
+    range: f64,
+}
+
+/// Share of readings that are taken wrongly, whatever the circuit (typical, no source): a probe on the wrong stud, a slip of
+/// the pen.
+const BLUNDER: f64 = 0.004;
+/// Chance that a word is the neighbouring one: bright or dim is a matter of taste; a click is not.
+const NEIGHBOUR: f64 = 0.05;
+
+impl Column {
+    pub(super) fn of(table: &FaultTable, measurement: &Measurement) -> Result<Self, Error> {
+        let placed = table.bench.place(measurement)?;
+        let tool = measurement.tool;
+        let shown: Vec<f64> = table.cases.iter().map(|case| case.shows(&placed, &table.bench)).collect();
+        let mut deviation = vec![0.0; shown.len()];
+        if tool.words().is_empty() {
+            for hypothesis in &table.hypotheses {
+                let own = &shown[hypothesis.cases.clone()];
+                let gap = bandwidth(own.len()) * spread(own);
+                for case in hypothesis.cases.clone() {
+                    let meter = tool.deviation(shown[case]);
+                    deviation[case] = (meter * meter + gap * gap).sqrt();
+                }
+            }
+        }
+        let range = match tool {
+            Tool::Clamp => 500.0,
+            Tool::Ohmmeter => 40.0,
+            _ => 2.5 * table.bench.nominal,
+        };
+        Ok(Self { tool, shown, deviation, range })
+    }
+
+    /// Density (or chance) of a reading in a case.
+    pub(super) fn likelihood(&self, case: usize, code: f64) -> f64 {
+        let shown = self.shown[case];
+        let words = self.tool.words().len();
+        if words > 0 {
+            let even = 1.0 / words as f64;
+            if shown.is_nan() {
+                return even;
+            }
+            let neighbour = if self.tool == Tool::TestLamp { NEIGHBOUR } else { 0.0 };
+            let sound = match (code - shown).abs() {
+                off if off < 0.5 => 1.0 - neighbour,
+                off if off < 1.5 => 0.5 * neighbour,
+                _ => 0.0,
+            };
+            return (1.0 - BLUNDER) * sound + BLUNDER * even;
+        }
+        let blunder = 1.0 / self.range;
+        if shown.is_nan() {
+            return blunder;
+        }
+        let z = (code - shown) / self.deviation[case];
+        let bell = (-0.5 * z * z).exp() / (self.deviation[case] * SQRT_TAU);
+        (1.0 - BLUNDER) * bell + BLUNDER * blunder
+    }
+
+    /// How many deviations a reading is off what a case shows.
+    pub(super) fn off(&self, case: usize, code: f64) -> f64 {
+        let shown = self.shown[case];
+        if shown.is_nan() {
+            return 0.0;
+        }
+        if self.tool.words().is_empty() {
+            (code - shown) / self.deviation[case]
+        } else if (code - shown).abs() < 0.5 {
+            0.0
+        } else {
+            4.0 * (code - shown)
+        }
+    }
+
+    /// The reading that is shown in a case.
+    pub(super) fn observed(&self, case: usize) -> Observed {
+        self.tool.observed(self.shown[case])
+    }
+}
+
+const SQRT_TAU: f64 = 2.506_628_274_631_000_5;
+
+/// Width of a bell that bridges the gaps between `n` draws, in their deviations (B. W. Silverman, Density Estimation, 1986).
+fn bandwidth(n: usize) -> f64 {
+    (4.0 / (3.0 * n as f64)).powf(0.2)
+}
+
+/// Deviation of a sample.
+fn spread(values: &[f64]) -> f64 {
+    let known: Vec<f64> = values.iter().copied().filter(|value| value.is_finite()).collect();
+    let n = known.len();
+    if n < 2 {
+        return 0.0;
+    }
+    let mean = known.iter().sum::<f64>() / n as f64;
+    (known.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / (n - 1) as f64).sqrt()
+}

@@ -1,0 +1,219 @@
+//! An honest score: faults on drives the finder has not seen.
+
+use std::sync::Arc;
+
+use rayon::prelude::*;
+
+use super::case::Case;
+use super::column::Column;
+use super::finder::FaultFinder;
+use super::measurement::{Measurement, Tool};
+use super::next_test::StopRule;
+use super::random::Random;
+use super::table::{FaultTable, SEVERITIES, varied};
+use crate::error::Error;
+
+/// In which order the measurements are made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Order {
+    /// As the finder says.
+    Finder,
+    /// Top down: look, supply, ground, signals, contactor, motor.
+    TopDown,
+    /// At random, seeded.
+    Random,
+}
+
+/// Settings of a score.
+#[derive(Debug, Clone)]
+pub struct ScoreOptions {
+    /// Order of the measurements.
+    pub order: Order,
+    /// Seed of drives and meter noise; not the table's.
+    pub seed: u64,
+    /// Deviations by which some reading of a fault must differ from a healthy drive's for the case to count, and from another
+    /// fault's for the two not to be one group.
+    pub apart: f64,
+    /// Measurements after which a search ends in any case.
+    pub most: usize,
+    /// When the search ends before.
+    pub rule: StopRule,
+}
+
+impl Default for ScoreOptions {
+    fn default() -> Self {
+        let rule = StopRule::default();
+        Self { order: Order::Finder, seed: 20_261_125, apart: 3.0, most: 40, rule }
+    }
+}
+
+/// How a finder fared.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Score {
+    /// Faults at three severities.
+    pub cases: usize,
+    /// Those that no reading tells from a healthy drive.
+    pub left_out: usize,
+    /// Those whose fault, or one of its group, came first.
+    pub first: usize,
+    /// … or among the first three.
+    pub top_three: usize,
+    /// Mean number of measurements of the cases that count.
+    pub measurements: f64,
+    /// Mean time by the costs of the measurements, min.
+    pub minutes: f64,
+    /// Mean and largest number of faults in a group.
+    pub group_mean: f64,
+    /// The largest group.
+    pub group_largest: usize,
+    /// Cases that count and whose fault did not come first: fault and what came first.
+    pub missed: Vec<(String, String)>,
+}
+
+struct Outcome {
+    group: usize,
+    place: usize,
+    made: usize,
+    minutes: f64,
+    missed: Option<(String, String)>,
+}
+
+/// Scores the finder: each fault of the catalogue at three severities, on a drive drawn from its spread with another seed than
+/// the table's, read by meters with noise.
+///
+/// Limits: truth and table share one model of each part (quick fidelity): what the model leaves out is not scored. One fault at
+/// a time.
+///
+/// # Errors
+/// Only those of the drive's own measurements: none that a user causes.
+pub fn score(table: &Arc<FaultTable>, options: &ScoreOptions) -> Result<Score, Error> {
+    let mut first = FaultFinder::on(table.clone());
+    let columns = first.candidate_columns()?;
+    let opening = first.next_test(&options.rule)?.map(|next| next.measurement);
+    let trials: Vec<(usize, usize)> = table
+        .hypotheses
+        .iter()
+        .filter_map(|h| h.entry.map(|entry| (entry, h.severity)))
+        .flat_map(|(entry, severity)| {
+            let copies = if table.entries[entry].amount.is_some() { 1 } else { SEVERITIES };
+            std::iter::repeat_n((entry, severity), copies)
+        })
+        .collect();
+    let outcomes: Vec<Option<Outcome>> = trials
+        .par_iter()
+        .enumerate()
+        .map(|(index, &(entry, severity))| {
+            trial(table, &first, &columns, opening.as_ref(), options, index, entry, severity)
+        })
+        .collect::<Result<_, _>>()?;
+    let counted: Vec<&Outcome> = outcomes.iter().flatten().collect();
+    let n = counted.len().max(1) as f64;
+    Ok(Score {
+        cases: outcomes.len(),
+        left_out: outcomes.len() - counted.len(),
+        first: counted.iter().filter(|o| o.place == 0).count(),
+        top_three: counted.iter().filter(|o| o.place < 3).count(),
+        measurements: counted.iter().map(|o| o.made as f64).sum::<f64>() / n,
+        minutes: counted.iter().map(|o| o.minutes).sum::<f64>() / n,
+        group_mean: counted.iter().map(|o| o.group as f64).sum::<f64>() / n,
+        group_largest: counted.iter().map(|o| o.group).max().unwrap_or(0),
+        missed: counted.iter().filter_map(|o| o.missed.clone()).collect(),
+    })
+}
+
+type Columns = [(Measurement, Arc<Column>)];
+
+fn trial(
+    table: &Arc<FaultTable>,
+    first: &FaultFinder,
+    columns: &Columns,
+    opening: Option<&Measurement>,
+    options: &ScoreOptions,
+    index: usize,
+    entry: usize,
+    severity: usize,
+) -> Result<Option<Outcome>, Error> {
+    let mut random = Random::of_case(options.seed, index as u64);
+    let own = &table.entries[entry];
+    let level = (severity as f64 + random.even()) / SEVERITIES as f64;
+    let amount = own.amount.as_ref().map(|amount| amount.at(level));
+    let truth = Case::of(&varied(&table.drive, Some((own, amount)), &mut random)?, &table.bench);
+    let hypothesis = |wanted: Option<usize>| {
+        move |h: &&super::table::Hypothesis| h.entry == wanted && (wanted.is_none() || h.severity == severity)
+    };
+    let Some(mine) = table.hypotheses.iter().find(hypothesis(Some(entry))) else { return Ok(None) };
+    // The group is decided by the table alone, before anything is read.
+    let alike = |other: &super::table::Hypothesis| {
+        !columns.iter().any(|(_, column)| told_apart(column, mine.cases.clone(), other.cases.clone(), options.apart))
+    };
+    if alike(&table.hypotheses[0]) {
+        return Ok(None);
+    }
+    let mut group: Vec<usize> =
+        table.hypotheses.iter().filter(|h| alike(h)).filter_map(|h| h.entry).chain([entry]).collect();
+    group.sort_unstable();
+    group.dedup();
+
+    let mut finder = first.clone();
+    let mut order: Vec<usize> = (0..columns.len()).collect();
+    if options.order == Order::Random {
+        for k in (1..order.len()).rev() {
+            order.swap(k, (random.next() % (k as u64 + 1)) as usize);
+        }
+    }
+    let (mut made, mut minutes) = (0, 0.0);
+    while made < options.most {
+        let measurement = match (options.order, made) {
+            (Order::Finder, 0) => opening.cloned(),
+            (Order::Finder, _) => finder.next_test(&options.rule)?.map(|next| next.measurement),
+            _ if finder.sure(&options.rule) => None,
+            _ => order.get(made).map(|&k| columns[k].0.clone()),
+        };
+        let Some(measurement) = measurement else { break };
+        let placed = table.bench.place(&measurement)?;
+        let shown = truth.shows(&placed, &table.bench);
+        if shown.is_nan() {
+            return Ok(None);
+        }
+        let noisy = shown + measurement.tool.deviation(shown) * random.normal();
+        let noisy = if measurement.tool == Tool::Ohmmeter && shown > 17.0 { shown } else { noisy };
+        finder.observe(&measurement, &measurement.tool.observed(noisy))?;
+        minutes += measurement.cost().minutes;
+        made += 1;
+    }
+    let (faults, healthy) = finder.probabilities(&finder.weights());
+    let best = group.iter().map(|&entry| faults[entry]).fold(0.0, f64::max);
+    let place = faults.iter().chain([&healthy]).filter(|p| **p > best).count();
+    let missed = (place > 0).then(|| {
+        let top = (0..faults.len()).max_by(|&a, &b| faults[a].total_cmp(&faults[b]));
+        let top =
+            top.filter(|&top| faults[top] > healthy).map_or("nothing wrong".into(), |top| table.entries[top].name());
+        (format!("{} at {}", own.name(), amount.map_or("-".into(), |a| format!("{a:.3}"))), top)
+    });
+    Ok(Some(Outcome { group: group.len(), place, made, minutes, missed }))
+}
+
+/// Whether a column's readings differ between two sets of cases by so many deviations; words by their most usual one.
+fn told_apart(column: &Column, one: std::ops::Range<usize>, other: std::ops::Range<usize>, apart: f64) -> bool {
+    let mean = |cases: std::ops::Range<usize>| {
+        let n = cases.len() as f64;
+        let mean = cases.clone().map(|case| column.shown[case]).sum::<f64>() / n;
+        let spread = cases.clone().map(|case| (column.shown[case] - mean).powi(2)).sum::<f64>() / n;
+        let meter = cases.map(|case| column.tool.deviation(column.shown[case]).powi(2)).sum::<f64>() / n;
+        (mean, spread + meter)
+    };
+    let ((a, va), (b, vb)) = (mean(one), mean(other));
+    if column.tool.words().is_empty() {
+        (a - b).abs() > apart * (va + vb).sqrt().max(1e-9)
+    } else {
+        (a - b).abs() > 0.9
+    }
+}
+
+impl FaultFinder {
+    /// Whether the stop rule is met.
+    pub fn sure(&self, rule: &StopRule) -> bool {
+        let (faults, healthy) = self.probabilities(&self.weights());
+        faults.into_iter().fold(healthy, f64::max) >= rule.sure
+    }
+}

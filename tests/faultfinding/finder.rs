@@ -1,0 +1,114 @@
+//! The finder on known readings.
+
+use stallpoint::drive::{Fault, Section};
+use stallpoint::studies::faultfinding::{FaultFinder, Held, Measurement, Observed, StopRule, Tool};
+
+use super::support::{boat_lift, shown, table, volts};
+
+fn word(word: &str) -> Observed {
+    Observed::Word(word.into())
+}
+
+#[test]
+fn prop_it_follows_its_own_advice_to_the_fault() {
+    for fault in [
+        Fault::joint("ground_stud_joint", "0.13 ohm").unwrap(),
+        Fault::new("supply_contact_a", "not_making"),
+        Fault::new("signal_wire_b", "broken"),
+        Fault::new("battery", "worn").with_amount(10.0),
+    ] {
+        let bad = boat_lift().with_fault(&fault).unwrap();
+        let mut finder = FaultFinder::on(table());
+        let mut made = 0;
+        while let Some(next) = finder.next_test(&StopRule::default()).unwrap() {
+            assert!(next.bits > 0.0 && !next.why.is_empty());
+            let answer = finder.table().shown(&bad, &next.measurement).unwrap();
+            finder.observe(&next.measurement, &answer).unwrap();
+            made += 1;
+            assert!(made < 25, "{fault}");
+        }
+        let ranking = finder.ranking();
+        let first = ranking[0].fault.as_ref().unwrap();
+        assert_eq!((&first.part, &first.mode), (&fault.part, &fault.mode), "{}", finder.reason());
+        println!("{fault}: {made} measurements; {}", finder.reason());
+    }
+}
+
+/// Supply good, ground good, signals good: contactor.
+#[test]
+fn val_good_supply_ground_and_signals_leave_the_contactor() {
+    let mut finder = FaultFinder::on(table());
+    let fault = Fault::new("supply_contact_a", "not_making");
+    let look = Measurement::look(Tool::WatchMotor, Held::Forward);
+    finder.observe(&look, &word("stands")).unwrap();
+    for (held, plus, minus) in [
+        (Held::Forward, "supply_stud", "battery_negative"),
+        (Held::Forward, "ground_stud", "battery_negative"),
+        (Held::Forward, "coil_a", "coil_return"),
+        (Held::Reverse, "coil_b", "coil_return"),
+    ] {
+        let m = volts(held, plus, minus);
+        finder.observe(&m, &shown(&fault, &m)).unwrap();
+    }
+    let sections = finder.sections();
+    let of = |wanted: Section| sections.iter().find(|(section, _)| *section == wanted).unwrap().1;
+    assert!(of(Section::Contactor) > 0.75, "{sections:?}");
+    // A prior yields: a contactor that passes its volts to the motor is not to blame.
+    let across = volts(Held::Forward, "motor_a_stud", "motor_b_stud");
+    finder.observe(&across, &shown(&Fault::new("motor", "open"), &across)).unwrap();
+    let sections = finder.sections();
+    let of = |wanted: Section| sections.iter().find(|(section, _)| *section == wanted).unwrap().1;
+    assert!(of(Section::Contactor) < 0.2 && of(Section::Motor) > 0.6, "{sections:?}");
+}
+
+#[test]
+fn prop_a_contradiction_is_said_and_the_wrong_reading_named() {
+    let mut finder = FaultFinder::on(table());
+    let fault = Fault::joint("ground_stud_joint", "0.13 ohm").unwrap();
+    let good = [
+        volts(Held::Forward, "ground_stud", "battery_negative"),
+        volts(Held::Forward, "ground_stud", "ground_stud_lug"),
+        volts(Held::Forward, "supply_stud", "ground_stud"),
+    ];
+    for m in &good {
+        finder.observe(m, &shown(&fault, m)).unwrap();
+    }
+    assert_eq!(finder.contradiction(), None);
+    let slip = volts(Held::AtRest, "battery_positive", "battery_negative");
+    finder.observe(&slip, &Observed::Number(3.1)).unwrap();
+    let found = finder.contradiction().expect("a battery at 3.1 V does not drive 60 A");
+    assert_eq!(found.reading.measurement, slip);
+    assert!(finder.reason().contains("contradict"));
+    finder.forget(found.suspect).unwrap();
+    assert_eq!(finder.contradiction(), None);
+    assert_eq!(finder.ranking()[0].fault.as_ref().unwrap().part, "ground_stud_joint");
+}
+
+#[test]
+fn exact_bad_readings_are_refused_and_leave_no_trace() {
+    let mut finder = FaultFinder::on(table());
+    let before = finder.sections();
+    let bad = [
+        (volts(Held::Forward, "moon", "ground_stud"), Observed::Number(1.0), "moon"),
+        (volts(Held::Forward, "supply_stud", "ground_stud"), word("bright"), "a number of V"),
+        (Measurement::look(Tool::WatchMotor, Held::Forward), word("sideways"), "stands"),
+        (volts(Held::Isolated, "supply_stud", "ground_stud"), Observed::Number(1.0), "ohmmeter"),
+        (volts(Held::Forward, "supply_stud", "ground_stud"), Observed::Number(f64::NAN), "finite"),
+    ];
+    for (measurement, observed, says) in bad {
+        let text = finder.observe(&measurement, &observed).unwrap_err().to_string();
+        assert!(text.contains(says), "{text}");
+    }
+    assert_eq!(finder.sections(), before);
+}
+
+#[test]
+fn prop_the_procedure_has_limits_meanings_and_cautions() {
+    let text = FaultFinder::on(table()).procedure().unwrap().to_text();
+    for wanted in
+        ["Make safe", "licensed practice", "Published limit", "Caution", "TM 5-3820-256-24-4", "nine times in ten"]
+    {
+        assert!(text.contains(wanted), "{wanted}");
+    }
+    assert!(text.matches("Healthy:").count() == 15);
+}

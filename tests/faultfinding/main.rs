@@ -1,0 +1,9 @@
+//! Faults, readings, the finder, commissioning.
+
+mod catalogue;
+mod commissioning;
+mod finder;
+mod limits;
+mod misleading;
+mod score;
+mod support;

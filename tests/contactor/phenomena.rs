@@ -14,7 +14,7 @@ fn exact_plugging_draws_up_to_twice_locked_rotor() {
     // Hardly any inductance, so that the current is there at once; much inertia, so that the speed stays.
     let motor = PermanentMagnetMotor {
         brush_drop: "0.8 V".parse().unwrap(),
-        friction: "0.02 N m".parse().unwrap(),
+        friction: "0.2 N m".parse().unwrap(), // 4.4 A, where the brushes have their full drop
         ..PermanentMagnetMotor::new("25 mohm", "1 uH", "0.045 N m/A", "0.2 kg m2").unwrap()
     };
     circuit.add("motor", motor, [("plus", "motor_a_stud"), ("minus", "motor_b_stud")]).unwrap();

@@ -65,7 +65,8 @@ fn exact_under_voltage_opens_after_its_delay() {
     assert_close(run.events[0].time, time, 1e-6, "below");
     assert_close(run.events[1].time, time + 5.0, 1e-6, "cut-off");
     assert_eq!(run.events[1].what, "cuts off: under-voltage");
-    assert!(run.current("load").unwrap().last().unwrap().abs() < 1e-6);
+    // 0.1 mS of 11 V.
+    assert!(run.current("load").unwrap().last().unwrap().abs() < 1.2e-3);
     assert_energy_adds_up(&run, 1e-6);
 }
 
@@ -77,11 +78,13 @@ fn exact_a_motors_current_goes_through_the_open_transistors() {
     for rtol in [1e-4, 1e-6] {
         let run = circuit.transient(0.2, &TransientOptions::rtol(rtol)).unwrap();
         assert_eq!(run.events.last().unwrap().what, "cuts off: over-current");
+        assert!(run.counters.steps < 2000, "{:?}", run.counters);
         let least = run.voltage("p").unwrap().into_iter().fold(f64::INFINITY, f64::min);
         // The clamp of 30 V, and at 100 S a little above it, below the cells' 13 V.
         assert!(least < 13.6 - 30.0 && least > 12.0 - 30.0 - 4.0, "{least}");
         let left = *run.current("coil").unwrap().last().unwrap();
-        assert!(left.abs() < rtol, "{left}"); // the tolerance of a current is rtol of 1 A
+        // 0.1 mS of the cells' 13.6 V, and the tolerance of a current, rtol of 1 A.
+        assert!(left.abs() < 1.4e-3 + rtol, "{left}");
         assert_energy_adds_up(&run, rtol);
     }
 }
@@ -116,7 +119,7 @@ fn exact_an_open_pack_still_takes_a_charge() {
     let run = circuit.transient(10.0, &TransientOptions::rtol(1e-6)).unwrap();
     assert!(run.events.iter().any(|event| event.what == "cuts off: under-voltage"));
     let at = |t: f64| run.sample(&[t]).unwrap().state("battery", "current").unwrap()[0];
-    assert!(at(2.9).abs() < 1e-6 && at(9.0) > 20.0, "{} {}", at(2.9), at(9.0));
+    assert!(at(2.9).abs() < 1.2e-3 && at(9.0) > 20.0, "{} {}", at(2.9), at(9.0));
 }
 
 #[test]

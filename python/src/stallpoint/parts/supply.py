@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from typing import Any
+
 from ._base import LibraryPart, Quantity
 
 __all__ = ["Battery", "Cable", "Joint"]
@@ -14,26 +17,35 @@ class Battery(LibraryPart):
     Args:
         chemistry: "agm_lead_acid", "flooded_lead_acid" or "lithium_iron_phosphate".
         capacity: Capacity of one block, C; "100 Ah" reads.
-        series_resistance: Series resistance of one block at 25 °C, ohm.
+        series_resistance: Series resistance of one block at 25 °C, ohm; from ``cold_cranking_amperes`` when left out.
         state_of_charge: State of charge at the start, 0 to 1; full when left out.
         polarisation_resistance, polarisation_capacitance: One block's R–C branch, ohm and F; there is none when left out.
         blocks_in_series, strings_in_parallel: How the blocks are connected.
         temperature_c: Temperature, °C; 25 when left out.
         resistance_coefficient: Relative change of the series resistance with temperature, 1/K.
-        cold_cranking_amperes: Cold-cranking rating of one block, A; only studies use it.
+        cold_cranking_amperes: Cold-cranking rating of one block, A.
+        slow_polarisation_resistance, slow_polarisation_capacitance: One block's second, slower R–C branch, ohm and F.
+        resistance_by_charge: Factors of the series resistance: [state of charge, factor] in rising order.
+        open_circuit_points: Your own open-circuit voltage of one block: [state of charge, V] in rising order.
+        open_circuit_coefficient: Change of one block's open-circuit voltage with temperature, V/K; 0 when left out.
+        cranking_test: "sae_j537" (when left out), "en_50342_1", "din_43539" or "iec_60095_1_old".
+        peukert: {"form": "rated_hours", "exponent": 1.2, "hours": "20 h"} or {"form": "one_ampere", "exponent": 1.2}.
+        cut_off: Cut-off of a lithium pack: over_current, under_voltage; over_current_delay, under_voltage_delay,
+            reconnects_after, clamp_voltage.
+        faults: reversed; bad_string with dead_cells, added_resistance, capacity_left, state_of_charge, open.
 
     Raises:
         PartError: A wrong unit, or a value outside its range.
 
     States: ``current``, ``polarisation_voltage``, ``state_of_charge``; probes: ``open_circuit_voltage``, ``terminal_voltage``. No
-    Peukert loss, no gassing.
+    gassing.
     """
 
     def __init__(
         self,
         chemistry: str,
         capacity: Quantity,
-        series_resistance: Quantity,
+        series_resistance: Quantity | None = None,
         *,
         state_of_charge: Quantity | None = None,
         polarisation_resistance: Quantity | None = None,
@@ -43,6 +55,15 @@ class Battery(LibraryPart):
         temperature_c: Quantity | None = None,
         resistance_coefficient: float | None = None,
         cold_cranking_amperes: Quantity | None = None,
+        slow_polarisation_resistance: Quantity | None = None,
+        slow_polarisation_capacitance: Quantity | None = None,
+        resistance_by_charge: Sequence[Sequence[float]] | None = None,
+        open_circuit_points: Sequence[Sequence[float]] | None = None,
+        open_circuit_coefficient: float | None = None,
+        cranking_test: str | None = None,
+        peukert: Mapping[str, Any] | None = None,
+        cut_off: Mapping[str, Any] | None = None,
+        faults: Mapping[str, Any] | None = None,
     ) -> None:
         given = {name: value for name, value in locals().items() if name not in ("self", "__class__")}
         super().__init__(given)
@@ -51,7 +72,7 @@ class Battery(LibraryPart):
     def agm(
         cls,
         capacity: Quantity,
-        series_resistance: Quantity,
+        series_resistance: Quantity | None = None,
         *,
         state_of_charge: Quantity | None = None,
         polarisation_resistance: Quantity | None = None,
@@ -61,6 +82,15 @@ class Battery(LibraryPart):
         temperature_c: Quantity | None = None,
         resistance_coefficient: float | None = None,
         cold_cranking_amperes: Quantity | None = None,
+        slow_polarisation_resistance: Quantity | None = None,
+        slow_polarisation_capacitance: Quantity | None = None,
+        resistance_by_charge: Sequence[Sequence[float]] | None = None,
+        open_circuit_points: Sequence[Sequence[float]] | None = None,
+        open_circuit_coefficient: float | None = None,
+        cranking_test: str | None = None,
+        peukert: Mapping[str, Any] | None = None,
+        cut_off: Mapping[str, Any] | None = None,
+        faults: Mapping[str, Any] | None = None,
     ) -> Battery:
         """A battery with absorbed glass mat; arguments as for ``Battery``."""
         given = {name: value for name, value in locals().items() if name != "cls"}
@@ -70,7 +100,7 @@ class Battery(LibraryPart):
     def flooded(
         cls,
         capacity: Quantity,
-        series_resistance: Quantity,
+        series_resistance: Quantity | None = None,
         *,
         state_of_charge: Quantity | None = None,
         polarisation_resistance: Quantity | None = None,
@@ -80,6 +110,15 @@ class Battery(LibraryPart):
         temperature_c: Quantity | None = None,
         resistance_coefficient: float | None = None,
         cold_cranking_amperes: Quantity | None = None,
+        slow_polarisation_resistance: Quantity | None = None,
+        slow_polarisation_capacitance: Quantity | None = None,
+        resistance_by_charge: Sequence[Sequence[float]] | None = None,
+        open_circuit_points: Sequence[Sequence[float]] | None = None,
+        open_circuit_coefficient: float | None = None,
+        cranking_test: str | None = None,
+        peukert: Mapping[str, Any] | None = None,
+        cut_off: Mapping[str, Any] | None = None,
+        faults: Mapping[str, Any] | None = None,
     ) -> Battery:
         """A lead-acid battery with free electrolyte; arguments as for ``Battery``."""
         given = {name: value for name, value in locals().items() if name != "cls"}
@@ -89,7 +128,7 @@ class Battery(LibraryPart):
     def lithium_iron_phosphate(
         cls,
         capacity: Quantity,
-        series_resistance: Quantity,
+        series_resistance: Quantity | None = None,
         *,
         state_of_charge: Quantity | None = None,
         polarisation_resistance: Quantity | None = None,
@@ -99,6 +138,15 @@ class Battery(LibraryPart):
         temperature_c: Quantity | None = None,
         resistance_coefficient: float | None = None,
         cold_cranking_amperes: Quantity | None = None,
+        slow_polarisation_resistance: Quantity | None = None,
+        slow_polarisation_capacitance: Quantity | None = None,
+        resistance_by_charge: Sequence[Sequence[float]] | None = None,
+        open_circuit_points: Sequence[Sequence[float]] | None = None,
+        open_circuit_coefficient: float | None = None,
+        cranking_test: str | None = None,
+        peukert: Mapping[str, Any] | None = None,
+        cut_off: Mapping[str, Any] | None = None,
+        faults: Mapping[str, Any] | None = None,
     ) -> Battery:
         """A lithium-iron-phosphate battery; arguments as for ``Battery``."""
         given = {name: value for name, value in locals().items() if name != "cls"}
@@ -145,11 +193,18 @@ class Joint(LibraryPart):
 
     Args:
         resistance: Total contact resistance, ohm; 0.1 mohm when left out (typical, no source).
-        open: Whether it has come apart.
+        open: Whether it has come apart for good.
+        loose: Loses contact now and then: seed, mean_together, mean_apart (s), apart_resistance (ohm).
 
     Raises:
         PartError: A wrong unit, or a resistance that is not above zero.
     """
 
-    def __init__(self, resistance: Quantity | None = None, *, open: bool | None = None) -> None:
-        super().__init__({"resistance": resistance, "open": open})
+    def __init__(
+        self,
+        resistance: Quantity | None = None,
+        *,
+        open: bool | None = None,
+        loose: Mapping[str, Any] | None = None,
+    ) -> None:
+        super().__init__({"resistance": resistance, "open": open, "loose": loose})

@@ -13,7 +13,7 @@ use crate::quantity::{Current, Time, Voltage};
 /// ```text
 /// closed:  v_plus - v_minus = u                     u: voltage of the cells
 /// open:    i = -g(e),  e = u - (v_plus - v_minus)
-///          g = 1 nS e,  + h(e - clamp) for e > clamp,  - h(-e) for e < 0,   h(x) = 100 S x² / (x + 0.1 V)
+///          g = 0.1 mS e,  + h(e - clamp) for e > clamp,  - h(-e) for e < 0,   h(x) = 100 S x² / (x + 0.1 V)
 /// ```
 ///
 /// When it is open the transistors hold up to `clamp_voltage` before they break down, so that a motor's current has somewhere
@@ -67,8 +67,9 @@ fn under_voltage_delay() -> Time {
 
 /// Voltage that open transistors hold for each nominal 12 V block, V (typical, no source).
 const CLAMP: f64 = 30.0;
-/// Leakage of open transistors, S (typical, no source).
-const LEAKAGE: f64 = 1e-9;
+/// What the open transistors, their snubber and the management's own supply let through, S (typical, no source). An
+/// inductance's last current dies away in it.
+const LEAKAGE: f64 = 1e-4;
 /// Slope of the broken-down transistors and of their body diodes, S, and the voltage over which it sets in, V (typical).
 const SLOPE: f64 = 100.0;
 const KNEE: f64 = 0.1;

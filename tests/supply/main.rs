@@ -3,6 +3,7 @@
 mod battery;
 mod battery_cut_off;
 mod battery_faults;
+mod battery_ratings;
 mod breaker;
 mod breaker_reset;
 mod cable;

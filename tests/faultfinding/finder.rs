@@ -45,8 +45,8 @@ fn val_good_supply_ground_and_signals_leave_the_contactor() {
         (Held::Forward, "supply_stud", "battery_negative"),
         (Held::Forward, "ground_stud", "battery_negative"),
         (Held::Forward, "coil_a", "coil_return"),
-        (Held::Reverse, "coil_b", "coil_return"),
     ] {
+        // Forward alone: it would run in reverse, with a burnt contact, and not with an open motor.
         let m = volts(held, plus, minus);
         finder.observe(&m, &shown(&fault, &m)).unwrap();
     }

@@ -67,6 +67,7 @@ impl Drive {
     /// # Ok::<(), stallpoint::Error>(())
     /// ```
     pub fn stall_threshold(&self, joint: &str, direction: Direction) -> Result<StallThreshold, Error> {
+        self.joint(joint)?;
         let breakaway = self.breakaway(direction);
         let drop_out = self.contactor.drop_out_current();
         let coil_current = format!("coil_{}_current", direction.letter());

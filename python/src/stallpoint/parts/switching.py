@@ -153,6 +153,9 @@ class ReversingContactor(LibraryPart):
         bounce: Times after first touch at which a closing contact opens, closes, … s; an even number, empty for none.
         making_current, carrying_current, breaking_current: Ratings, A.
         duty: "continuous" or "intermittent".
+        duty_rating: What the data sheet says of time and heat, for the duty study: a mapping of ``longest_on_time`` (s),
+            ``duty_factor``, ``contact_time_constant`` (s), ``coil_heat_capacity`` (J/K), ``coil_thermal_resistance`` (K/W),
+            ``max_coil_temperature_c``.
         detailed: Moves the armatures by their forces instead of fixed times: a mapping of ``travel``, ``overtravel``, ``mass``,
             ``blade_share``, ``return_spring_share``, ``contact_force_share``, ``contact_spring_rise``, ``contact_restitution``,
             ``stop_restitution``, ``least_rebound_speed`` (m/s), ``touch_time``, ``saturation_exponent``, ``unsaturated_gain``;
@@ -184,6 +187,7 @@ class ReversingContactor(LibraryPart):
         carrying_current: Quantity | None = None,
         breaking_current: Quantity | None = None,
         duty: str | None = None,
+        duty_rating: Mapping[str, Any] | None = None,
         detailed: Mapping[str, Any] | None = None,
         faults: Mapping[str, Any] | None = None,
     ) -> None:

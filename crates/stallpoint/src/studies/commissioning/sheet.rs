@@ -140,7 +140,7 @@ impl CommissioningSheet {
             table.row([
                 line.measurement.to_string(),
                 shown(&line.expected),
-                line.tolerance.map_or(String::new(), |own| number(own)),
+                line.tolerance.map_or(String::new(), number),
                 line.reading.as_ref().map_or(String::new(), shown),
                 line.verdict.to_string(),
             ]);

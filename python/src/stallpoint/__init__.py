@@ -6,7 +6,7 @@ with :class:`Circuit` for any circuit. Physical arguments are numbers in SI or t
 
 import numpy  # noqa: F401 - before the native half, which needs it
 
-from . import errors, gates, parts, records
+from . import errors, faults, gates, parts, records
 from ._stallpoint import (
     Circuit,
     CommissioningSheet,

@@ -9,7 +9,7 @@ use std::process::ExitCode;
 
 const HELP: &str = "cargo xtask <command>
 
-  demo          simulate the boat lift's start and write report, pictures and waveforms to target/demo/
+  demo          simulate the demo drives' starts and write reports, pictures and waveforms to target/demo/
   test          everything CI checks: format, lints, Rust tests, Python tests, stubs, stories, notebooks
   test rust     only the Rust half of it
   test python   only the Python half of it

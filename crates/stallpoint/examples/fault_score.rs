@@ -1,10 +1,10 @@
-//! Scores the fault finder on both demo drives and times it: the figures of `studies/faultfinding/score.md`.
+//! Scores the fault finder on the demo drives and times it: the figures of `studies/faultfinding/score.md`.
 
 use std::sync::Arc;
 use std::time::Instant;
 
 use stallpoint::circuit::Flow;
-use stallpoint::drive::{BOAT_LIFT, Drive, STAGE_LIFT};
+use stallpoint::drive::{BOAT_LIFT, CONVEYOR_GATE, Drive, STAGE_LIFT};
 use stallpoint::studies::faultfinding::{
     FaultFinder, FaultTable, Held, Measurement, Observed, Order, ScoreOptions, TableOptions, Tool, score,
 };
@@ -14,7 +14,7 @@ fn main() -> Result<(), stallpoint::Error> {
         "| drive | order | cases | left out | first | top three | measurements | minutes | group mean / largest |"
     );
     println!("| --- | --- | --- | --- | --- | --- | --- | --- | --- |");
-    for text in [BOAT_LIFT, STAGE_LIFT] {
+    for text in [BOAT_LIFT, STAGE_LIFT, CONVEYOR_GATE] {
         let drive = Drive::from_toml_str(text)?;
         let begun = Instant::now();
         let table = Arc::new(FaultTable::build(&drive, &TableOptions::default(), &mut |_| Flow::Continue)?);

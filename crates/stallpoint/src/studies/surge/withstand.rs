@@ -53,7 +53,7 @@ pub fn adiabatic_time(cable: &Cable, current: f64) -> Option<f64> {
 /// cable.ampacity = Some("85 A".parse()?);
 /// assert_eq!(cable_limit_time(&cable, 1.58 * 85.0), Some(f64::INFINITY));
 /// assert!(cable_limit_time(&cable, 1.6 * 85.0) > adiabatic_time(&cable, 1.6 * 85.0));
-/// # Ok::<(), stallpoint::Error>(())
+/// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn cable_limit_time(cable: &Cable, current: f64) -> Option<f64> {
     let adiabatic = adiabatic_time(cable, current)?;

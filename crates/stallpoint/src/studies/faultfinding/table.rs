@@ -91,7 +91,8 @@ impl FaultTable {
                 .into_par_iter()
                 .map(|case| {
                     let own = &hypotheses[of_case[case]];
-                    let mut random = Random::of_case(options.seed, case as u64);
+                    // The same drives for every fault, so that what differs between two faults is the fault.
+                    let mut random = Random::of_case(options.seed, (case - own.cases.start) as u64);
                     let entry = own.entry.map(|entry| &entries[entry]);
                     let severity = (own.severity as f64 + random.even()) / SEVERITIES as f64;
                     let amount = entry.and_then(|entry| entry.amount.as_ref()).map(|amount| amount.at(severity));

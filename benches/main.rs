@@ -7,14 +7,18 @@ mod p1;
 mod sizing;
 
 fn main() {
+    let arguments: Vec<String> = std::env::args().collect();
     // `cargo bench -- sizing-search`: the whole search of the boat lift, a matter of minutes.
-    if std::env::args().any(|argument| argument == "sizing-search") {
+    if arguments.iter().any(|argument| argument == "sizing-search") {
         sizing::print();
+        return;
+    }
+    if measure::single::asked(&arguments) {
         return;
     }
     divan::main();
     // Also without `--bench`, where divan runs everything once: the report is a check of the whole.
-    if !std::env::args().any(|argument| argument == "--list") {
+    if !arguments.iter().any(|argument| argument == "--list") {
         measure::report::print();
     }
 }

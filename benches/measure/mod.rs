@@ -3,4 +3,5 @@
 mod equations;
 mod linear;
 pub mod report;
+pub mod single;
 mod transient;

@@ -31,11 +31,11 @@ fn val_p1_at_1e7_agrees_with_the_reference() {
 
 #[test]
 fn prop_p1_error_falls_as_the_tolerance() {
-    // Control per step: error ~ rtol, ten for each decade, down to what the reference is good for. Measured: 9.9, 5.1, 3.3.
+    // Control per step: error ~ rtol, ten for each decade, down to what the reference is good for. Measured: 12.2, 8.0, 5.6.
     let errors = [1e-4, 1e-5, 1e-6, 1e-7].map(|rtol| error(&p1(rtol)).0);
-    for (pair, least) in errors.windows(2).zip([8.0, 4.0, 2.5]) {
+    for (pair, least) in errors.windows(2).zip([8.0, 6.0, 4.5]) {
         let ratio = pair[0] / pair[1];
-        assert!((least..12.0).contains(&ratio), "errors {errors:?}");
+        assert!((least..12.5).contains(&ratio), "errors {errors:?}");
     }
 }
 

@@ -140,6 +140,14 @@ impl Watch {
 
 /// A fraction of the step at which a guard with these values at the looks is positive, the earliest known.
 fn positive_point(values: [f64; LOOKS.len()]) -> Option<f64> {
+    // A parabola through three looks rises above the highest by an eighth of their range at most where it answers for
+    // its own part of the step.
+    let (low, high) = values.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &value| {
+        (if value < low { value } else { low }, if value > high { value } else { high })
+    });
+    if high + 0.5 * (high - low) <= 0.0 {
+        return None;
+    }
     let peaks = turns(values).filter(|&(_, value)| value > 0.0).map(|(theta, _)| theta);
     let looks = LOOKS.into_iter().zip(values).skip(1).filter(|&(_, value)| value > 0.0).map(|(theta, _)| theta);
     peaks.chain(looks).reduce(f64::min)

@@ -83,6 +83,7 @@ pub fn integrate<S: System>(
         options,
         t: span.0,
         end: span.1,
+        last: None,
         made_consistent_at: f64::NAN,
         accepted: Vec::new(),
     };
@@ -128,6 +129,12 @@ const DENSE_REJECTIONS: u32 = 6;
 
 /// The step that is tried, as a part of the one that would just meet the tolerance.
 const SAFETY: f64 = 0.85;
+/// An error below this says nothing of how errors develop.
+const SMALL_ERROR: f64 = 1e-2;
+/// Growth of the errors from one step to the next, lengths allowed for, that is taken to go on.
+const RISING: f64 = 3.0;
+/// Error of a repeated attempt that says that the step is beyond what the estimate can judge.
+const BEYOND: f64 = 20.0;
 /// Rejections of one step after which the unknowns are made consistent again.
 const MANY_REJECTIONS: u32 = 8;
 
@@ -144,6 +151,8 @@ struct Run<'a> {
     options: &'a Options,
     t: f64,
     end: f64,
+    /// Length and error of the last step in this mode.
+    last: Option<(f64, f64)>,
     /// When the unknowns were last made consistent because steps would not succeed.
     made_consistent_at: f64,
     /// The unknowns before that, to give back when it did not help.
@@ -187,6 +196,10 @@ impl Run<'_> {
                         Ok(h) => h,
                         Err(error) => {
                             x.copy_from_slice(&self.accepted);
+                            if self.method.fall_back(system, &mut self.newton, self.t, x) {
+                                self.made_consistent_at = self.t;
+                                continue;
+                            }
                             return Err(error);
                         }
                     };
@@ -229,6 +242,7 @@ impl Run<'_> {
     }
 
     fn consistent(&mut self, system: &mut impl System, x: &mut [f64]) -> Result<f64, SolveError> {
+        self.last = None;
         self.restart.consistent(system, &mut self.newton, &self.weights, self.options, self.t, x)
     }
 
@@ -272,7 +286,18 @@ impl Run<'_> {
                 }
             };
             let power = -1.0 / self.method.error_power();
-            let mut factor = (SAFETY * outcome.error.max(outcome.dense).powf(power)).clamp(0.1, 5.0);
+            let error = outcome.error.max(outcome.dense);
+            let mut factor = SAFETY * error.powf(power);
+            if let Some((last, last_error)) = self.last {
+                // What the errors of two steps say of the next one: where they rise from step to step, as before a
+                // singularity, the steps shrink in time. Gustafsson's controller, as in E. Hairer and G. Wanner, Solving
+                // Ordinary Differential Equations II, IV.8, equation (8.25).
+                let rise = (error / last_error) * (last / h).powf(self.method.error_power());
+                if rise > RISING {
+                    factor *= rise.powf(power);
+                }
+            }
+            factor = factor.clamp(0.1, 5.0);
             if rejections > 0 {
                 factor = factor.min(1.0); // a step that has just failed does not grow at once
             }
@@ -281,8 +306,7 @@ impl Run<'_> {
                 dense_rejections += u32::from(too_coarse);
                 self.newton.counters.rejected_by_error += 1;
                 rejections += 1;
-                // A second rejection says that the step is beyond what the estimate can judge.
-                h *= if rejections > 1 { factor.min(0.1) } else { factor.min(0.9) };
+                h *= if rejections > 1 && outcome.error > BEYOND { factor.min(0.1) } else { factor.min(0.9) };
                 landing = false;
                 let hopeless = rejections > MANY_REJECTIONS || h < smallest;
                 if hopeless && self.made_consistent_at != self.t {
@@ -318,6 +342,7 @@ impl Run<'_> {
                     continue;
                 }
                 let fires = !self.watch.firing.is_empty();
+                self.last = Some((h, error.max(SMALL_ERROR)));
                 return Ok(Stepped::Made(Made { h, lands_on, fires }, h * factor));
             }
             self.newton.counters.redone_for_events += 1;

@@ -27,28 +27,35 @@ impl Stage<'_> {
 
     /// Residual of the stage, negated: the right-hand side of a Newton step.
     fn negative_residual(&self, differential: &[bool], at: &Evaluation, out: &mut [f64]) {
-        for i in 0..out.len() {
-            out[i] = match *self {
-                _ if self.held(i) => 0.0,
-                Stage::Implicit { c, known } | Stage::ImplicitHeld { c, known, .. } if differential[i] => {
-                    known[i] - at.q[i] - c * at.f[i]
-                }
-                _ => -at.f[i],
-            };
+        if let Stage::Implicit { c, known } | Stage::ImplicitHeld { c, known, .. } = *self {
+            let rows = out.iter_mut().zip(differential).zip(known).zip(&at.q).zip(&at.f);
+            for ((((out, &differential), known), q), f) in rows {
+                *out = if differential { known - q - c * f } else { -f };
+            }
+        } else {
+            out.iter_mut().zip(&at.f).for_each(|(out, f)| *out = -f);
+        }
+        for i in (0..out.len()).filter(|&i| self.held(i)) {
+            out[i] = 0.0;
         }
     }
 
-    /// Jacobian of the stage.
-    fn matrix(&self, system: &impl System, at: &Evaluation, out: &mut [f64]) {
-        let differential = system.differential();
-        for (row, column, slot) in system.pattern().entries() {
-            out[slot] = match *self {
-                _ if self.held(row) => f64::from(u8::from(row == column)),
-                Stage::Implicit { c, .. } | Stage::ImplicitHeld { c, .. } if differential[row] => {
-                    at.dq[slot] + c * at.df[slot]
-                }
-                _ => at.df[slot],
-            };
+    /// Jacobian of the stage; `with_content` says of each slot whether its row is differential.
+    fn matrix(&self, system: &impl System, at: &Evaluation, with_content: &[bool], out: &mut [f64]) {
+        if let Stage::Implicit { c, .. } | Stage::ImplicitHeld { c, .. } = *self {
+            let slots = out.iter_mut().zip(with_content).zip(&at.dq).zip(&at.df);
+            for (((out, &with_content), dq), df) in slots {
+                let moved = dq + c * df;
+                *out = if with_content { moved } else { *df };
+            }
+        } else {
+            out.copy_from_slice(&at.df);
+        }
+        if matches!(self, Stage::Implicit { .. }) {
+            return;
+        }
+        for (row, column, slot) in system.pattern().entries().filter(|&(row, ..)| self.held(row)) {
+            out[slot] = f64::from(u8::from(row == column));
         }
     }
 }
@@ -68,6 +75,8 @@ pub(crate) enum Freshness {
 pub(crate) struct Newton {
     lu: Lu,
     matrix: Vec<f64>,
+    /// Whether the row of each slot is differential.
+    with_content: Vec<bool>,
     step: Vec<f64>,
     /// Ratio of second to first Newton step to expect, by stage (of the inner point, of the end); 1 when not known.
     contraction: [f64; 2],
@@ -90,6 +99,7 @@ impl Newton {
         Ok(Self {
             lu,
             matrix: vec![0.0; nonzeros],
+            with_content: pattern.entries().map(|(row, ..)| system.differential()[row]).collect(),
             step: vec![0.0; n],
             contraction: [1.0; 2],
             at: Evaluation::new(n, nonzeros),
@@ -106,7 +116,7 @@ impl Newton {
     }
 
     fn factor(&mut self, system: &impl System, stage: Stage, t: f64) -> Attempt {
-        stage.matrix(system, &self.at, &mut self.matrix);
+        stage.matrix(system, &self.at, &self.with_content, &mut self.matrix);
         self.factor_matrix(system, t)
     }
 
@@ -119,7 +129,7 @@ impl Newton {
 
     /// Factors `dq + c df` (in algebraic rows `df`) of an evaluation.
     pub(crate) fn factor_stage(&mut self, system: &impl System, at: &Evaluation, c: f64, t: f64) -> Attempt {
-        Stage::Implicit { c, known: &[] }.matrix(system, at, &mut self.matrix);
+        Stage::Implicit { c, known: &[] }.matrix(system, at, &self.with_content, &mut self.matrix);
         self.factor_matrix(system, t)
     }
 
@@ -216,6 +226,11 @@ impl Newton {
 
     /// Refuses an evaluation that is not a number.
     pub(crate) fn finite(&self, system: &impl System, t: f64) -> Attempt {
+        // What is not finite stays so when it is multiplied by zero: no branches while all is well.
+        let sum: f64 = self.at.f.iter().zip(&self.at.q).map(|(f, q)| 0.0 * f + 0.0 * q).sum();
+        if sum == 0.0 {
+            return Ok(());
+        }
         match self.at.f.iter().zip(&self.at.q).position(|(f, q)| !(f.is_finite() && q.is_finite())) {
             Some(row) => Err(SolveError::NotFinite { t, equation: system.equation_name(row) }),
             None => Ok(()),

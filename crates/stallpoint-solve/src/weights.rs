@@ -22,15 +22,22 @@ impl Weights {
 
     /// Largest error in units of its weight, and whose it is. NaN counts as infinite.
     pub(crate) fn norm(&self, error: &[f64], x: &[f64], x_before: &[f64]) -> (f64, usize) {
-        let mut worst = (0.0, 0);
-        for (i, e) in error.iter().enumerate() {
-            let relative = e.abs() / self.at(i, x[i].abs().max(x_before[i].abs()));
-            if relative > worst.0 || relative.is_nan() {
-                worst = (if relative.is_nan() { f64::INFINITY } else { relative }, i);
-            }
+        let relative = |(((e, atol), x), before): (((&f64, &f64), &f64), &f64)| {
+            e.abs() / larger(*atol, self.rtol * larger(x.abs(), before.abs()))
+        };
+        let each = || error.iter().zip(&self.atol).zip(x).zip(x_before).map(relative);
+        // Without its place first: that needs no branches. A NaN, over which a maximum passes, shows in the sum.
+        let (top, sum) = each().fold((0.0, 0.0), |(top, sum), value| (larger(top, value), sum + value));
+        if f64::is_nan(sum) {
+            return (f64::INFINITY, each().position(f64::is_nan).unwrap_or(0));
         }
-        worst
+        (top, each().position(|value| value == top).unwrap_or(0))
     }
+}
+
+/// One instruction where `f64::max`, careful with NaN, takes several.
+fn larger(a: f64, b: f64) -> f64 {
+    if a > b { a } else { b }
 }
 
 #[cfg(test)]

@@ -87,6 +87,8 @@ impl Schedule {
                     later[target as usize] -= l * u;
                 }
             }
+            // So that a solution need not wait for the pivot.
+            upper.iter_mut().for_each(|u| *u *= inverse);
         }
         if doubtful { Outcome::Doubtful } else { Outcome::Good }
     }
@@ -125,6 +127,7 @@ impl Schedule {
                     self.noise[target] += noise + rounding(self.factors[target]);
                 }
             }
+            self.factors[upper..lower].iter_mut().for_each(|u| *u *= inverse);
             start = end;
         }
         Outcome::Good

@@ -31,10 +31,15 @@ pub(super) struct Watch {
 #[derive(Clone, Debug)]
 pub(super) struct Schedule {
     pub(super) blocks: Vec<Block>,
-    /// The factors, block after block; a pivot is stored as its inverse.
+    /// The factors, block after block; a pivot is stored as its inverse, its row already multiplied by that.
     pub(super) factors: Vec<f64>,
     /// Step at which the row (lower) or column (upper) of each factor is itself the pivot.
     index: Vec<u32>,
+    /// The entries left of the pivot in each step's row, row after row: their place in `factors` and the step of their
+    /// column. A row at a time, a sum stays in a register where column by column it would wait for memory.
+    left: Vec<(u32, u32)>,
+    /// How many of them each step has.
+    left_counts: Vec<u32>,
     /// Place updated by each multiply-subtract, counted from the end of the pivot's block.
     pub(super) targets: Vec<u32>,
     /// Place in `factors` and scale of each slot.
@@ -101,11 +106,21 @@ impl Schedule {
             let lower = order[middle..end].iter();
             index.extend(lower.map(|&id| row_step[entries[id as usize].row as usize]));
         }
+        let mut rows = vec![Vec::new(); n];
+        let mut start = 0;
+        for (step, block) in blocks.iter().enumerate() {
+            for place in start + 1 + block.upper as usize..start + block.len() {
+                rows[index[place] as usize].push((place as u32, step as u32));
+            }
+            start += block.len();
+        }
         let pick = |scales: &[f64], of: &[u32]| of.iter().map(|&i| scales[i as usize]).collect();
         Self {
             factors: vec![0.0; order.len()],
             noise: vec![0.0; order.len()],
             index,
+            left_counts: rows.iter().map(|row| row.len() as u32).collect(),
+            left: rows.concat(),
             targets,
             fills: place.split_off(pattern.nonzeros()),
             places: place,
@@ -135,35 +150,32 @@ impl Schedule {
 
     /// Replaces `b` by the solution; `b` has the length of the matrix.
     pub(super) fn solve(&mut self, b: &mut [f64]) {
-        let work = &mut self.work;
-        for ((w, &row), scale) in work.iter_mut().zip(&self.pivot_rows).zip(&self.row_scales) {
-            *w = b[row as usize] * scale;
-        }
-        let (mut factors, mut index) = (&self.factors[..], &self.index[..]);
-        for (step, block) in self.blocks.iter().enumerate() {
-            let (head, factor_tail) = factors.split_at(block.len());
-            let (places, index_tail) = index.split_at(block.len());
-            let lower = 1 + block.upper as usize;
-            let y = work[step];
-            for (l, &i) in head[lower..].iter().zip(&places[lower..]) {
-                work[i as usize] -= l * y;
+        let work = &mut self.work[..];
+        let factors = &self.factors[..];
+        let mut left = &self.left[..];
+        let rows = self.pivot_rows.iter().zip(&self.row_scales).zip(&self.left_counts);
+        for (step, ((&row, scale), &count)) in rows.enumerate() {
+            let (here, rest) = left.split_at(count as usize);
+            left = rest;
+            let mut y = b[row as usize] * scale;
+            for &(place, earlier) in here {
+                y -= factors[place as usize] * work[earlier as usize];
             }
-            (factors, index) = (factor_tail, index_tail);
+            work[step] = y;
         }
         let (mut factors, mut index) = (&self.factors[..], &self.index[..]);
-        for (step, block) in self.blocks.iter().enumerate().rev() {
+        let columns = self.pivot_columns.iter().zip(&self.column_scales);
+        for (step, (block, (&column, scale))) in self.blocks.iter().zip(columns).enumerate().rev() {
             let (factor_front, head) = factors.split_at(factors.len() - block.len());
             let (index_front, places) = index.split_at(index.len() - block.len());
             let lower = 1 + block.upper as usize;
-            let mut x = work[step];
+            let mut x = work[step] * head[0];
             for (u, &j) in head[1..lower].iter().zip(&places[1..lower]) {
                 x -= u * work[j as usize];
             }
-            work[step] = x * head[0];
+            work[step] = x;
+            b[column as usize] = x * scale;
             (factors, index) = (factor_front, index_front);
-        }
-        for ((w, &column), scale) in work.iter().zip(&self.pivot_columns).zip(&self.column_scales) {
-            b[column as usize] = w * scale;
         }
     }
 }

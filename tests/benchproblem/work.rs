@@ -17,16 +17,16 @@ fn at_most(variant: Variant, rtol: f64, steps: u64, factorisations: u64) {
 
 #[test]
 fn regress_p1_work() {
-    at_most(Variant::P1, 1e-3, 437, 1381);
-    at_most(Variant::P1, 1e-4, 554, 1764);
-    at_most(Variant::P1, 1e-5, 807, 2600);
-    at_most(Variant::P1, 1e-6, 1225, 3744);
+    at_most(Variant::P1, 1e-3, 325, 950);
+    at_most(Variant::P1, 1e-4, 435, 1045);
+    at_most(Variant::P1, 1e-5, 687, 1600);
+    at_most(Variant::P1, 1e-6, 1148, 2800);
 }
 
 #[test]
 fn regress_p1c_work() {
-    at_most(Variant::P1C, 1e-3, 197, 882);
-    at_most(Variant::P1C, 1e-4, 247, 944);
-    at_most(Variant::P1C, 1e-5, 314, 1096);
-    at_most(Variant::P1C, 1e-6, 607, 1729);
+    at_most(Variant::P1C, 1e-3, 166, 491);
+    at_most(Variant::P1C, 1e-4, 210, 511);
+    at_most(Variant::P1C, 1e-5, 287, 631);
+    at_most(Variant::P1C, 1e-6, 429, 853);
 }

@@ -60,7 +60,8 @@ fn exact_rc_with_an_initial_voltage() {
     capacitor.initial_voltage = Voltage::from_si(-5.0);
     circuit.add("capacitor", capacitor, [("a", "m"), ("b", "ground")]).unwrap();
     let run = circuit.transient(0.05, &TransientOptions::rtol(TIGHT)).unwrap();
-    assert!((run.state("capacitor", "voltage").unwrap()[0] + 5.0).abs() < 1e-7);
+    // The first row is of a moment later: the restart's steps take a nanosecond at most, in which it rises at 1,700 V/s.
+    assert!((run.state("capacitor", "voltage").unwrap()[0] + 5.0).abs() < 2e-6);
     let times = [0.0, 1e-4, 0.001, 0.01, 0.05];
     for (t, v) in times.iter().zip(run.sample(&times).unwrap().voltage("m").unwrap()) {
         let exact = 12.0 - 17.0 * f64::exp(-t / 0.01);

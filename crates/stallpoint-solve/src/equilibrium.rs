@@ -2,13 +2,12 @@
 
 use crate::counters::Counters;
 use crate::error::SolveError;
-use crate::newton::{Freshness, Newton, Stage};
+use crate::jump::Jump;
+use crate::newton::{Newton, Stage};
 use crate::options::Options;
 use crate::system::System;
 use crate::weights::Weights;
 
-const TOLERANCE: f64 = 1e-3;
-const MAX_ITERATIONS: u64 = 100;
 /// Pseudo-time steps of the fall-back: from the first, each `GROWTH` times the last, until one exceeds the longest.
 const FIRST: f64 = 1e-9;
 const LONGEST: f64 = 1e9;
@@ -33,12 +32,11 @@ pub fn equilibrium(
     let weights = Weights::new(system, options);
     let start = x.to_vec();
     let direct = Stage::Equilibrium { held };
-    let solve = |newton: &mut Newton, system: &mut _, x: &mut [f64]| {
-        newton.iterate(system, direct, t, x, &weights, TOLERANCE, Freshness::Always, MAX_ITERATIONS)
-    };
-    if let Err(error) = solve(&mut newton, system, x) {
+    let mut jump = Jump::new(system);
+    if let Err(error) = jump.solve(system, &mut newton, direct, t, x, &weights) {
         x.copy_from_slice(&start);
-        if settle(system, &mut newton, &weights, t, x, held).is_none() || solve(&mut newton, system, x).is_err() {
+        let settled = settle(system, &mut newton, &mut jump, &weights, t, x, held);
+        if settled.is_none() || jump.solve(system, &mut newton, direct, t, x, &weights).is_err() {
             x.copy_from_slice(&start);
             return Err(error);
         }
@@ -50,6 +48,7 @@ pub fn equilibrium(
 fn settle(
     system: &mut impl System,
     newton: &mut Newton,
+    jump: &mut Jump,
     weights: &Weights,
     t: f64,
     x: &mut [f64],
@@ -63,7 +62,7 @@ fn settle(
         known.copy_from_slice(&newton.at.q);
         before.copy_from_slice(x);
         let stage = Stage::ImplicitHeld { c, known: &known, held };
-        if newton.iterate(system, stage, t, x, weights, TOLERANCE, Freshness::Always, MAX_ITERATIONS).is_ok() {
+        if jump.solve(system, newton, stage, t, x, weights).is_ok() {
             if c > LONGEST {
                 return Some(());
             }

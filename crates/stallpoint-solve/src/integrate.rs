@@ -78,12 +78,13 @@ pub fn integrate<S: System>(
         newton: Newton::new(system)?,
         weights: Weights::new(system, options),
         method: Stepper::new(system, options),
-        restart: Restart::new(x.len()),
+        restart: Restart::new(system),
         watch: Watch::new(system),
         options,
         t: span.0,
         end: span.1,
         last: None,
+        ahead: 0.0,
         made_consistent_at: f64::NAN,
         accepted: Vec::new(),
     };
@@ -131,10 +132,6 @@ const DENSE_REJECTIONS: u32 = 6;
 const SAFETY: f64 = 0.85;
 /// An error below this says nothing of how errors develop.
 const SMALL_ERROR: f64 = 1e-2;
-/// Growth of the errors from one step to the next, lengths allowed for, that is taken to go on.
-const RISING: f64 = 3.0;
-/// Error of a repeated attempt that says that the step is beyond what the estimate can judge.
-const BEYOND: f64 = 20.0;
 /// Rejections of one step after which the unknowns are made consistent again.
 const MANY_REJECTIONS: u32 = 8;
 
@@ -153,6 +150,8 @@ struct Run<'a> {
     end: f64,
     /// Length and error of the last step in this mode.
     last: Option<(f64, f64)>,
+    /// By how much the unknowns are later than `t` after a restart.
+    ahead: f64,
     /// When the unknowns were last made consistent because steps would not succeed.
     made_consistent_at: f64,
     /// The unknowns before that, to give back when it did not help.
@@ -176,8 +175,8 @@ impl Run<'_> {
                 return Ok(Ending::Stopped);
             }
         }
+        self.go_on(system, x);
         h = self.options.first_step.unwrap_or(h.min(self.part_of_rest(FIRST)));
-        self.method.start(system, &mut self.newton, self.t, x);
         while self.t < self.end {
             if self.newton.counters.steps >= self.options.max_steps {
                 return Ok(Ending::StepLimit);
@@ -203,12 +202,12 @@ impl Run<'_> {
                             return Err(error);
                         }
                     };
-                    self.method.start(system, &mut self.newton, self.t, x);
-                    self.watch.begin(system, self.t, x);
-                    self.made_consistent_at = self.t;
                     if observer.jump(system, self.t, x) == Flow::Stop {
                         return Ok(Ending::Stopped);
                     }
+                    self.go_on(system, x);
+                    self.watch.begin(system, self.t, x);
+                    self.made_consistent_at = self.t;
                     continue;
                 }
             };
@@ -228,10 +227,10 @@ impl Run<'_> {
                 self.watch.advance();
             } else if let Some(next) = self.change(system, x)? {
                 h = next.min(self.part_of_rest(FIRST_AFTER_CHANGE));
-                self.method.start(system, &mut self.newton, self.t, x);
                 if observer.jump(system, self.t, x) == Flow::Stop {
                     return Ok(Ending::Stopped);
                 }
+                self.go_on(system, x);
             }
         }
         Ok(Ending::Finished)
@@ -241,9 +240,26 @@ impl Run<'_> {
         part * self.options.rtol.cbrt() * (self.end - self.t)
     }
 
+    /// Makes `x` consistent; returns a first step length.
     fn consistent(&mut self, system: &mut impl System, x: &mut [f64]) -> Result<f64, SolveError> {
         self.last = None;
-        self.restart.consistent(system, &mut self.newton, &self.weights, self.options, self.t, x)
+        let settled = self.restart.consistent(system, &mut self.newton, &self.weights, self.options, self.t, x)?;
+        self.ahead += settled.ahead;
+        Ok(settled.first_step)
+    }
+
+    /// Takes the consistent unknowns as the start of the next step, at the time that they are of.
+    fn go_on(&mut self, system: &mut impl System, x: &[f64]) {
+        let at = self.t + std::mem::take(&mut self.ahead);
+        if at < self.stop(system) {
+            self.t = at;
+        }
+        self.method.start(system, &mut self.newton, self.t, x);
+    }
+
+    /// The next time that a step must end at.
+    fn stop(&self, system: &impl System) -> f64 {
+        system.next_stop().map_or(self.end, |stop| stop.min(self.end))
     }
 
     /// Makes one accepted step from `(self.t, x)`; returns it and the length to try next.
@@ -256,7 +272,7 @@ impl Run<'_> {
         let mut failures = 0;
         let mut lengthened = 0;
         loop {
-            let stop = system.next_stop().map_or(self.end, |stop| stop.min(self.end));
+            let stop = self.stop(system);
             let left = stop - self.t;
             let mut lands_on = None;
             if !landing {
@@ -288,14 +304,11 @@ impl Run<'_> {
             let power = -1.0 / self.method.error_power();
             let error = outcome.error.max(outcome.dense);
             let mut factor = SAFETY * error.powf(power);
-            if let Some((last, last_error)) = self.last {
-                // What the errors of two steps say of the next one: where they rise from step to step, as before a
-                // singularity, the steps shrink in time. Gustafsson's controller, as in E. Hairer and G. Wanner, Solving
-                // Ordinary Differential Equations II, IV.8, equation (8.25).
-                let rise = (error / last_error) * (last / h).powf(self.method.error_power());
-                if rise > RISING {
-                    factor *= rise.powf(power);
-                }
+            if let Some((last, last_error)) = self.last.filter(|_| error <= 1.0) {
+                // Where errors rise from step to step, as before a singularity, the steps shrink in time: Gustafsson's
+                // controller, as in E. Hairer and G. Wanner, Solving Ordinary Differential Equations II, IV.8, equation (8.25).
+                let trend = (h / last) * (last_error / error).powf(-power);
+                factor *= trend.clamp(0.2, 1.0);
             }
             factor = factor.clamp(0.1, 5.0);
             if rejections > 0 {
@@ -306,7 +319,7 @@ impl Run<'_> {
                 dense_rejections += u32::from(too_coarse);
                 self.newton.counters.rejected_by_error += 1;
                 rejections += 1;
-                h *= if rejections > 1 && outcome.error > BEYOND { factor.min(0.1) } else { factor.min(0.9) };
+                h *= factor.min(0.9);
                 landing = false;
                 let hopeless = rejections > MANY_REJECTIONS || h < smallest;
                 if hopeless && self.made_consistent_at != self.t {

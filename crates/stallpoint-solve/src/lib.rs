@@ -12,6 +12,7 @@ mod equilibrium;
 mod error;
 mod events;
 mod integrate;
+mod jump;
 mod method;
 mod newton;
 mod options;

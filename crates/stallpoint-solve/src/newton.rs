@@ -63,8 +63,6 @@ impl Stage<'_> {
 /// How eagerly the Jacobian is renewed.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Freshness {
-    /// Every iteration: for jumps, where the start may be far away.
-    Always,
     /// Once at the start, and again when convergence is slow.
     AtStart,
     /// Only when convergence is slow: the factors of a neighbouring stage serve.
@@ -115,7 +113,8 @@ impl Newton {
         self.counters.jacobians += u64::from(jacobian);
     }
 
-    fn factor(&mut self, system: &impl System, stage: Stage, t: f64) -> Attempt {
+    /// Factors the matrix of the stage at the last evaluation with Jacobian.
+    pub(crate) fn factor(&mut self, system: &impl System, stage: Stage, t: f64) -> Attempt {
         stage.matrix(system, &self.at, &self.with_content, &mut self.matrix);
         self.factor_matrix(system, t)
     }
@@ -136,6 +135,13 @@ impl Newton {
     /// Factors `dq + c df` (in algebraic rows `df`) of the last evaluation with Jacobian.
     pub(crate) fn factor_here(&mut self, system: &impl System, c: f64, t: f64) -> Attempt {
         self.factor(system, Stage::Implicit { c, known: &[] }, t)
+    }
+
+    /// The Newton step from the last evaluation, with the present factors.
+    pub(crate) fn newton_step(&mut self, system: &impl System, stage: Stage, out: &mut [f64]) {
+        stage.negative_residual(system.differential(), &self.at, out);
+        self.counters.newton_iterations += 1;
+        self.solve(out);
     }
 
     /// Solves with the present factors, in place.
@@ -162,12 +168,11 @@ impl Newton {
         freshness: Freshness,
         max_iterations: u64,
     ) -> Attempt {
-        let mut fresh_wanted = freshness != Freshness::WhenSlow;
+        let mut fresh_wanted = freshness == Freshness::AtStart;
         let mut last = f64::INFINITY;
         let stage_kind = match freshness {
-            Freshness::Always => None,
-            Freshness::AtStart => Some(0),
-            Freshness::WhenSlow => Some(1),
+            Freshness::AtStart => 0,
+            Freshness::WhenSlow => 1,
         };
         for iteration in 0..max_iterations {
             self.evaluate(system, t, x, fresh_wanted);
@@ -175,12 +180,11 @@ impl Newton {
             let renewed = fresh_wanted;
             if fresh_wanted {
                 self.factor(system, stage, t)?;
-                fresh_wanted = freshness == Freshness::Always;
+                fresh_wanted = false;
             }
-            stage.negative_residual(system.differential(), &self.at, &mut self.step);
-            self.counters.newton_iterations += 1;
-            self.counters.solves += 1;
-            self.lu.solve(&mut self.step);
+            let mut step = std::mem::take(&mut self.step);
+            self.newton_step(system, stage, &mut step);
+            self.step = step;
             let mut size = 0.0_f64;
             for (i, (value, step)) in x.iter_mut().zip(&self.step).enumerate() {
                 *value += step;
@@ -196,18 +200,12 @@ impl Newton {
             let rate = size / last;
             // The error left is about rate/(1 - rate) times the step just made; after a first step the rate is the one
             // to expect from the stages before.
-            let expected = match (iteration, stage_kind) {
-                (0, None) => 1.0,
-                (0, Some(kind)) => self.contraction[kind],
-                _ => rate,
-            };
+            let expected = if iteration == 0 { self.contraction[stage_kind] } else { rate };
             let share = if expected < 0.5 { expected / (1.0 - expected) } else { 1.0 };
-            if let Some(kind) = stage_kind {
-                if iteration == 0 {
-                    self.contraction[kind] = expected.max(f64::EPSILON).powf(DISTRUST);
-                } else if iteration == 1 {
-                    self.contraction[kind] = rate.min(1.0);
-                }
+            if iteration == 0 {
+                self.contraction[stage_kind] = expected.max(f64::EPSILON).powf(DISTRUST);
+            } else if iteration == 1 {
+                self.contraction[stage_kind] = rate.min(1.0);
             }
             if rate < 1.0 && size * share <= tolerance || size == 0.0 {
                 self.evaluate(system, t, x, false);
@@ -216,7 +214,7 @@ impl Newton {
             if rate > 0.3 && iteration > 0 && !renewed {
                 fresh_wanted = true;
             }
-            if rate > 2.0 && freshness != Freshness::Always && renewed {
+            if rate > 2.0 && renewed {
                 return Err(self.not_converged(system, t, iteration + 1, x, weights));
             }
             last = size;

@@ -1,34 +1,52 @@
 //! Consistent values after a mode change, and a sensible step to go on with.
 
 use crate::error::SolveError;
-use crate::newton::{Freshness, Newton, Stage};
+use crate::jump::Jump;
+use crate::newton::{Newton, Stage};
 use crate::options::Options;
 use crate::system::System;
 use crate::weights::Weights;
 
-/// Newton is solved to this fraction of an ordinary step's tolerance: what a jump gets wrong stays wrong.
-const TOLERANCE: f64 = 1e-3;
-const MAX_ITERATIONS: u64 = 100;
-/// Euler steps at most, and the relative change at which they may end.
+/// Each Euler step is this many times as long as the one before, and the longest this many times as long as the first.
+const GROWTH: f64 = 10.0;
+const LONGEST: f64 = 1e3;
+/// Steps at most where they cannot grow.
 const MOST_STEPS: usize = 8;
-const SETTLED: f64 = 1e-7;
+/// A change over a step, or what of it is not even motion, that lets them end, in units of an ordinary step's tolerance.
+const SETTLED: f64 = 0.01;
+
+/// What comes of a restart.
+pub(crate) struct Settled {
+    /// A first step length.
+    pub(crate) first_step: f64,
+    /// How much later than asked for the unknowns are consistent.
+    pub(crate) ahead: f64,
+}
 
 /// Workspace of the restarts.
 pub(crate) struct Restart {
+    jump: Jump,
     known: Vec<f64>,
+    before: Vec<f64>,
+    /// Change of the unknowns over the last Euler step, by time.
     slope: Vec<f64>,
+    /// Change over the last Euler step that the one before does not explain.
+    uneven: Vec<f64>,
 }
 
 impl Restart {
-    pub(crate) fn new(n: usize) -> Self {
-        Self { known: vec![0.0; n], slope: vec![0.0; n] }
+    pub(crate) fn new(system: &impl System) -> Self {
+        let zeros = || vec![0.0; system.size()];
+        Self { jump: Jump::new(system), known: zeros(), before: zeros(), slope: zeros(), uneven: zeros() }
     }
 
-    /// Makes `x` consistent at `t`: `q` stays as it is (to within `2 · restart_step · f`), the rest is solved again.
+    /// Makes `x`, of which only `q` is to be kept, consistent at `t` or very little later.
     ///
-    /// At least two implicit Euler steps: the first may leave an impulse in unknowns that only a derivative determines, the
-    /// second removes it; more while something still decays, as a current against the leak of an open contact does. That they move `q` on a little is wanted: a shaft that breaks away has a sign of its speed at once, and
-    /// not one of rounding that a guard at zero would take for a stop. Returns a first step length.
+    /// By implicit Euler steps, which keep the balance of `q` exactly: the first may leave an impulse in unknowns that only a
+    /// derivative determines, the second removes it. More while something still settles, as a current against the leak of a
+    /// cut does, each longer than the one before, so that what settles in less than them all is passed over. That they are real
+    /// time is wanted: a shaft that breaks away has a sign of its speed after them, and not one of rounding that a guard at
+    /// zero would take for a stop.
     pub(crate) fn consistent(
         &mut self,
         system: &mut impl System,
@@ -37,25 +55,55 @@ impl Restart {
         options: &Options,
         t: f64,
         x: &mut [f64],
-    ) -> Result<f64, SolveError> {
+    ) -> Result<Settled, SolveError> {
         newton.counters.restarts += 1;
         newton.forget();
-        let c = options.restart_step;
+        let longest = LONGEST * options.restart_step * (1.0 + f64::EPSILON);
+        let mut c = options.restart_step;
+        let mut growth = GROWTH;
+        let mut took = 0.0;
+        let mut steps = 0;
         newton.evaluate(system, t, x, false);
-        for round in 0..MOST_STEPS {
+        loop {
             self.known.copy_from_slice(&newton.at.q);
-            self.slope.copy_from_slice(x);
+            self.before.copy_from_slice(x);
             let stage = Stage::Implicit { c, known: &self.known };
-            newton.iterate(system, stage, t, x, weights, TOLERANCE, Freshness::Always, MAX_ITERATIONS)?;
-            for (change, x) in self.slope.iter_mut().zip(&*x) {
-                *change -= x;
+            match self.jump.solve(system, newton, stage, t, x, weights) {
+                Ok(()) => (),
+                Err(error) if steps == 0 || (steps == 1 && growth == 1.0) => return Err(error),
+                Err(_) => {
+                    x.copy_from_slice(&self.before);
+                    newton.evaluate(system, t, x, true);
+                    newton.factor_here(system, c, t)?;
+                    if steps > 1 {
+                        break; // what has settled so far serves
+                    }
+                    // From an impulse that the first step left, one of the same length goes back more easily.
+                    (c, growth) = (options.restart_step, 1.0);
+                    continue;
+                }
             }
-            let moves = |(i, change): (usize, &f64)| change.abs() > SETTLED * x[i].abs().max(system.scale()[i]);
-            if round > 0 && !self.slope.iter().enumerate().any(moves) {
+            took += c;
+            steps += 1;
+            let settled = self.settled(weights, c, steps, x);
+            if steps > 1 && (settled || steps >= MOST_STEPS || growth * c > longest) {
                 break;
             }
+            c *= growth;
         }
-        Ok(self.first_step(system, newton, options, x))
+        Ok(Settled { first_step: self.first_step(system, newton, options, x), ahead: took })
+    }
+
+    /// Whether the last Euler step, of length `c`, changed nothing or went on as the one before.
+    fn settled(&mut self, weights: &Weights, c: f64, steps: usize, x: &[f64]) -> bool {
+        let changes = self.slope.iter_mut().zip(&mut self.uneven).zip(&mut self.before).zip(x);
+        for (((slope, uneven), change), x) in changes {
+            *change = x - *change;
+            *uneven = *change - c * *slope;
+            *slope = *change / c;
+        }
+        let small = |change: &[f64]| weights.norm(change, x, x).0 <= SETTLED;
+        small(&self.before) || steps > 2 && small(&self.uneven)
     }
 
     /// A step over which no unknown moves by more than about the cube root of the tolerance, by the present slope.
@@ -65,8 +113,7 @@ impl Restart {
         }
         newton.solve(&mut self.slope);
         let mut fastest = 0.0_f64;
-        // Rows that are algebraic tell no slope of their own, and rounding in them would be taken for one.
-        for (i, slope) in self.slope.iter().enumerate().filter(|&(i, _)| system.differential()[i]) {
+        for (i, slope) in self.slope.iter().enumerate() {
             let size = x[i].abs().max(system.scale()[i] * options.atol_factor);
             fastest = fastest.max((slope / size).abs());
         }

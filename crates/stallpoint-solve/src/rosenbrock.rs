@@ -115,6 +115,10 @@ const OFF: f64 = 0.1;
 const LOOK_INSIDE: f64 = 1e-3;
 /// Contraction of these steps above which the matrix is renewed.
 const SLOW: f64 = 0.1;
+/// Residual that rounding may leave, as a part of the row's terms.
+const ROUNDING: f64 = 1e-13;
+/// What is left at the end of the step may be so many times larger within it: rounding, not an error of the dense output.
+const NOISE: f64 = 10.0;
 /// The dense output may miss the algebraic rows by this many times the tolerance, and where that is looked at. The looks are
 /// not even parts of the step, so that a source whose period is the step does not hide.
 const DENSE: f64 = 1.5;
@@ -137,6 +141,8 @@ pub(crate) struct Rosenbrock {
     time_slope: Vec<f64>,
     /// Whether that is zero.
     autonomous: bool,
+    /// Residual of the algebraic rows that no projection takes away, in units of the tolerance.
+    noise: f64,
     stages: [Vec<f64>; STAGES],
     sum: Vec<f64>,
     within: Vec<f64>,
@@ -154,6 +160,7 @@ impl Rosenbrock {
             start: Evaluation::new(n, system.pattern().nonzeros()),
             mass: Vec::new(),
             time_slope: zeros(),
+            noise: 0.0,
             autonomous: false,
             stages: std::array::from_fn(|_| zeros()),
             sum: zeros(),
@@ -220,7 +227,7 @@ impl Rosenbrock {
             self.x1[i] += self.stages[STAGES - 1][i];
         }
         self.consistent_error(system.differential(), newton);
-        let (error, worst) = weights.norm(&self.sum, &self.x1, x0);
+        let (error, worst) = weights.error_norm(&self.sum, &self.x1, x0);
         if error > 1.0 || error.is_nan() {
             return Ok(Attempt::Step(Outcome { error, dense: 0.0, worst }));
         }
@@ -339,16 +346,20 @@ impl Rosenbrock {
     ) -> Result<(f64, usize), SolveError> {
         let mut first = (0.0, 0);
         let mut before = f64::INFINITY;
+        let mut renewed = false;
         for round in 0..PROJECTIONS {
             self.off_the_rows(system, newton);
             let off = weights.norm(&self.sum, &self.x1, &self.x1);
             if round == 0 {
                 first = off;
             }
-            if off.0 <= PROJECTED {
+            let stays = renewed && off.0 > SLOW * before && self.is_rounding(system, newton);
+            self.noise = if stays { off.0 } else { 0.0 };
+            if off.0 <= PROJECTED || stays {
                 break;
             }
             if off.0 > SLOW * before {
+                renewed = true;
                 newton.factor_here(system, c, t)?;
                 self.off_the_rows(system, newton);
             }
@@ -360,6 +371,16 @@ impl Rosenbrock {
             newton.finite(system, t)?;
         }
         Ok(first)
+    }
+
+    /// Whether what is left in the algebraic rows is rounding of their terms.
+    fn is_rounding(&mut self, system: &impl System, newton: &Newton) -> bool {
+        self.within.fill(0.0);
+        for (row, column, slot) in system.pattern().entries() {
+            self.within[row] += (newton.at.df[slot] * self.x1[column]).abs();
+        }
+        let mut rows = newton.at.f.iter().zip(&self.within).zip(system.differential());
+        rows.all(|((f, terms), &differential)| differential || f.abs() <= ROUNDING * terms)
     }
 
     /// A Newton step onto the algebraic rows from where `newton.at` was evaluated, in `sum`.
@@ -389,10 +410,10 @@ impl Rosenbrock {
             newton.evaluate(system, step.time(theta), &self.within, false);
             newton.finite(system, t)?;
             self.off_the_rows(system, newton);
-            worst = worst.max(weights.norm(&self.sum, &self.x1, x0).0);
+            worst = worst.max(weights.error_norm(&self.sum, &self.x1, x0).0);
         }
         std::mem::swap(&mut newton.at, &mut self.aside);
-        Ok(worst / DENSE)
+        Ok((worst - NOISE * self.noise).max(0.0) / DENSE)
     }
 
     fn bend(&mut self, n: usize) {

@@ -138,7 +138,7 @@ impl TrBdf2 {
             };
         }
         newton.solve(&mut self.error);
-        let (error, worst) = weights.norm(&self.error, &self.x1, x0);
+        let (error, worst) = weights.error_norm(&self.error, &self.x1, x0);
         if error > 1.0 {
             return Ok(Outcome { error, worst, dense: 0.0 });
         }
@@ -202,7 +202,7 @@ impl TrBdf2 {
             let carried_on = x0[i] + s * (self.slope[i] + s * self.curvature[i]);
             self.error[i] = share * (self.x1[i] - carried_on);
         }
-        weights.norm(&self.error, &self.x1, x0).0 / DENSE
+        weights.error_norm(&self.error, &self.x1, x0).0 / DENSE
     }
 
     /// Keeps the end of the accepted step as the next start; `newton.at` holds its evaluation.

@@ -3,16 +3,29 @@
 use crate::options::Options;
 use crate::system::System;
 
+/// Errors of algebraic unknowns below this part of their scale are not held against a step: rounding of a large flow is a
+/// large difference over the leak that is left of a cut. They do not build up, since each stage solves for them anew.
+const ALGEBRAIC: f64 = 1e-8;
+
 /// Error weights: an error of unknown `i` counts as one when it equals `max(rtol · |x_i|, atol_i)`.
 pub(crate) struct Weights {
     rtol: f64,
     atol: Vec<f64>,
+    /// As `atol`, for the error of a step.
+    error_atol: Vec<f64>,
 }
 
 impl Weights {
     pub(crate) fn new(system: &impl System, options: &Options) -> Self {
         let rtol = options.rtol;
-        Self { rtol, atol: system.scale().iter().map(|scale| rtol * scale * options.atol_factor).collect() }
+        let atol = |rtol: f64, scale: &f64| rtol * scale * options.atol_factor;
+        let least = |&differential: &bool| if differential { rtol } else { rtol.max(ALGEBRAIC) };
+        let rows = system.scale().iter().zip(system.differential());
+        Self {
+            rtol,
+            atol: system.scale().iter().map(|scale| atol(rtol, scale)).collect(),
+            error_atol: rows.map(|(scale, differential)| atol(least(differential), scale)).collect(),
+        }
     }
 
     /// Weight of unknown `i` at value `x`.
@@ -20,12 +33,26 @@ impl Weights {
         self.atol[i].max(self.rtol * x.abs())
     }
 
-    /// Largest error in units of its weight, and whose it is. NaN counts as infinite.
-    pub(crate) fn norm(&self, error: &[f64], x: &[f64], x_before: &[f64]) -> (f64, usize) {
+    /// An error in units of its weight as a part of the unknown (or of its scale).
+    pub(crate) fn relative(&self, size: f64) -> f64 {
+        self.rtol * size
+    }
+
+    /// Largest change in units of its weight, and whose it is. NaN counts as infinite.
+    pub(crate) fn norm(&self, change: &[f64], x: &[f64], x_before: &[f64]) -> (f64, usize) {
+        self.largest(&self.atol, change, x, x_before)
+    }
+
+    /// The same of the error of a step.
+    pub(crate) fn error_norm(&self, error: &[f64], x: &[f64], x_before: &[f64]) -> (f64, usize) {
+        self.largest(&self.error_atol, error, x, x_before)
+    }
+
+    fn largest(&self, atol: &[f64], error: &[f64], x: &[f64], x_before: &[f64]) -> (f64, usize) {
         let relative = |(((e, atol), x), before): (((&f64, &f64), &f64), &f64)| {
             e.abs() / larger(*atol, self.rtol * larger(x.abs(), before.abs()))
         };
-        let each = || error.iter().zip(&self.atol).zip(x).zip(x_before).map(relative);
+        let each = || error.iter().zip(atol).zip(x).zip(x_before).map(relative);
         // Without its place first: that needs no branches. A NaN, over which a maximum passes, shows in the sum.
         let (top, sum) = each().fold((0.0, 0.0), |(top, sum), value| (larger(top, value), sum + value));
         if f64::is_nan(sum) {
@@ -46,7 +73,7 @@ mod tests {
 
     #[test]
     fn exact_not_a_number_counts_as_infinite_wherever_it_stands() {
-        let weights = Weights { rtol: 1e-3, atol: vec![1e-3; 3] };
+        let weights = Weights { rtol: 1e-3, atol: vec![1e-3; 3], error_atol: vec![1e-3; 3] };
         let x = [1.0, 10.0, 0.0];
         assert_eq!(weights.norm(&[1e-3, 2e-2, 0.0], &x, &x), (2.0, 1));
         for place in 0..3 {

@@ -32,7 +32,10 @@ impl Step<'_> {
     /// Unknown `i` at the fraction `theta`.
     pub fn value(&self, i: usize, theta: f64) -> f64 {
         let n = self.x0.len();
-        let bend = self.bend.iter().skip(i).step_by(n.max(1)).rev().fold(0.0, |sum, k| sum * theta + k);
+        let mut bend = 0.0;
+        for k in (0..self.bend.len() / n.max(1)).rev() {
+            bend = bend * theta + self.bend[k * n + i];
+        }
         self.x0[i] + theta * (self.x1[i] - self.x0[i]) + theta * (1.0 - theta) * bend
     }
 

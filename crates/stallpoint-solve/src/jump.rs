@@ -50,9 +50,9 @@ impl Jump {
             newton.newton_step(system, stage, &mut self.step);
             self.from.copy_from_slice(x);
             self.slopes.copy_from_slice(&newton.at.df);
-            let (size, worst) = weights.norm(&self.step, &self.from, &self.from);
+            let size = weights.norm(&self.step, &self.from, &self.from);
             if !size.is_finite() {
-                return Err(SolveError::NotConverged { t, iterations: iteration, unknown: system.unknown_name(worst) });
+                return Err(self.not_converged(system, weights, t, iteration));
             }
             let (part, next) = self.shorten(system, newton, stage, t, x, weights, size);
             newton.finite(system, t)?;
@@ -64,8 +64,12 @@ impl Jump {
                 return newton.finite(system, t);
             }
         }
-        let (_, worst) = weights.norm(&self.step, &self.from, &self.from);
-        Err(SolveError::NotConverged { t, iterations: MAX_ITERATIONS, unknown: system.unknown_name(worst) })
+        Err(self.not_converged(system, weights, t, MAX_ITERATIONS))
+    }
+
+    fn not_converged(&self, system: &impl System, weights: &Weights, t: f64, iterations: u64) -> SolveError {
+        let unknown = system.unknown_name(weights.worst(&self.step, &self.from));
+        SolveError::NotConverged { t, iterations, unknown }
     }
 
     /// Takes the part of the step after which a further one, with the same factors, is smaller; returns that part and the size
@@ -87,7 +91,7 @@ impl Jump {
             }
             newton.evaluate(system, t, x, true);
             newton.newton_step(system, stage, &mut self.further);
-            let (next, _) = weights.norm(&self.further, &self.from, &self.from);
+            let next = weights.norm(&self.further, &self.from, &self.from);
             let nearer = next <= (1.0 - 0.25 * part) * size || weights.relative(size) <= ROUNDING;
             if nearer || part <= SHORTEST {
                 return (part, next);

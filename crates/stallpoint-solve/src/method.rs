@@ -14,7 +14,7 @@ pub(crate) struct Outcome {
     pub(crate) error: f64,
     /// Error of the dense output in units of what it may be; zero where nothing tells it.
     pub(crate) dense: f64,
-    /// The unknown with the largest error.
+    /// The unknown with the largest error, where that is above one.
     pub(crate) worst: usize,
 }
 

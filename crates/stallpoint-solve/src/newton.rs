@@ -236,8 +236,6 @@ impl Newton {
     }
 
     fn not_converged(&self, system: &impl System, t: f64, iterations: u64, x: &[f64], weights: &Weights) -> SolveError {
-        let size = |i: usize| (self.step[i] / weights.at(i, x[i])).abs();
-        let worst = (0..x.len()).max_by(|&a, &b| size(a).total_cmp(&size(b))).unwrap_or(0);
-        SolveError::NotConverged { t, iterations, unknown: system.unknown_name(worst) }
+        SolveError::NotConverged { t, iterations, unknown: system.unknown_name(weights.worst(&self.step, x)) }
     }
 }

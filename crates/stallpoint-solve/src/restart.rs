@@ -102,7 +102,7 @@ impl Restart {
             *uneven = *change - c * *slope;
             *slope = *change / c;
         }
-        let small = |change: &[f64]| weights.norm(change, x, x).0 <= SETTLED;
+        let small = |change: &[f64]| weights.norm(change, x, x) <= SETTLED;
         small(&self.before) || steps > 2 && small(&self.uneven)
     }
 

@@ -227,8 +227,9 @@ impl Rosenbrock {
             self.x1[i] += self.stages[STAGES - 1][i];
         }
         self.consistent_error(system.differential(), newton);
-        let (error, worst) = weights.error_norm(&self.sum, &self.x1, x0);
+        let error = weights.error_norm(&self.sum, &self.x1, x0);
         if error > 1.0 || error.is_nan() {
+            let worst = weights.worst(&self.sum, &self.x1);
             return Ok(Attempt::Step(Outcome { error, dense: 0.0, worst }));
         }
         newton.evaluate(system, t + h, &self.x1, true);
@@ -236,14 +237,13 @@ impl Rosenbrock {
         if !self.content_is_linear(&newton.at, x0) {
             return Ok(Attempt::NotLinear);
         }
-        let (off, off_worst) = self.project(system, newton, weights, t + h, c)?;
+        let (off, worst) = self.project(system, newton, weights, t + h, c)?;
         self.bend(n);
         let follows_time = |(slope, differential): (&f64, &bool)| !differential && *slope != 0.0;
         let follows_time = !self.autonomous && self.time_slope.iter().zip(system.differential()).any(follows_time);
         let dense =
             if off > LOOK_INSIDE || follows_time { self.dense_error(system, newton, weights, t, x0, h)? } else { 0.0 };
-        let (error, worst) = if OFF * off > error { (OFF * off, off_worst) } else { (error, worst) };
-        Ok(Attempt::Step(Outcome { error, dense, worst }))
+        Ok(Attempt::Step(Outcome { error: error.max(OFF * off), dense, worst }))
     }
 
     /// The embedded error in `sum`; in algebraic unknowns, filtered by the iteration matrix: they follow those with content, as they
@@ -351,19 +351,20 @@ impl Rosenbrock {
             self.off_the_rows(system, newton);
             let off = weights.norm(&self.sum, &self.x1, &self.x1);
             if round == 0 {
-                first = off;
+                let worst = if OFF * off > 1.0 { weights.worst(&self.sum, &self.x1) } else { 0 };
+                first = (off, worst);
             }
-            let stays = renewed && off.0 > SLOW * before && self.is_rounding(system, newton);
-            self.noise = if stays { off.0 } else { 0.0 };
-            if off.0 <= PROJECTED || stays {
+            let stays = renewed && off > SLOW * before && self.is_rounding(system, newton);
+            self.noise = if stays { off } else { 0.0 };
+            if off <= PROJECTED || stays {
                 break;
             }
-            if off.0 > SLOW * before {
+            if off > SLOW * before {
                 renewed = true;
                 newton.factor_here(system, c, t)?;
                 self.off_the_rows(system, newton);
             }
-            before = off.0;
+            before = off;
             for (value, step) in self.x1.iter_mut().zip(&self.sum) {
                 *value += step;
             }
@@ -402,7 +403,7 @@ impl Rosenbrock {
         x0: &[f64],
         h: f64,
     ) -> Result<f64, SolveError> {
-        let mut worst = 0.0_f64;
+        let mut off = 0.0_f64;
         std::mem::swap(&mut newton.at, &mut self.aside);
         for theta in DENSE_LOOKS {
             let step = Step { t0: t, t1: t + h, x0, x1: &self.x1, bend: &self.bend };
@@ -410,19 +411,18 @@ impl Rosenbrock {
             newton.evaluate(system, step.time(theta), &self.within, false);
             newton.finite(system, t)?;
             self.off_the_rows(system, newton);
-            worst = worst.max(weights.error_norm(&self.sum, &self.x1, x0).0);
+            off = off.max(weights.error_norm(&self.sum, &self.x1, x0));
         }
         std::mem::swap(&mut newton.at, &mut self.aside);
-        Ok((worst - NOISE * self.noise).max(0.0) / DENSE)
+        Ok((off - NOISE * self.noise).max(0.0) / DENSE)
     }
 
     fn bend(&mut self, n: usize) {
-        for (k, weights) in self.bend.chunks_exact_mut(n.max(1)).zip(BEND) {
-            k.fill(0.0);
-            for (weight, u) in weights.iter().zip(&self.stages) {
-                for (value, u) in k.iter_mut().zip(u) {
-                    *value += weight * u;
-                }
+        let [a, b, c, d, e, f, g, h] = self.stages.each_ref().map(|stage| &stage[..n]);
+        for (k, w) in self.bend.chunks_exact_mut(n.max(1)).zip(BEND) {
+            for i in 0..k.len() {
+                let first = w[0] * a[i] + w[1] * b[i] + w[2] * c[i] + w[3] * d[i];
+                k[i] = first + (w[4] * e[i] + w[5] * f[i] + w[6] * g[i] + w[7] * h[i]);
             }
         }
     }

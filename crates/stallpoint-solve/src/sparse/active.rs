@@ -31,9 +31,9 @@ impl Entry {
 /// Whether a value stands clear of its noise (a variance) and of the bottom of the number range.
 ///
 /// [`rounding`] takes a full unit of the last place where true rounding errors spread over ±½, a
-/// standard deviation of 0.29 at most: two estimated deviations are nearly seven true ones.
+/// standard deviation of 0.29 at most: three estimated deviations are ten true ones.
 pub(super) fn clear(value: f64, noise: f64) -> bool {
-    value.abs() > 1e-200 && value * value > 4.0 * noise
+    value.abs() > 1e-200 && value * value > 9.0 * noise
 }
 
 /// Variance given to the rounding error of a number.
@@ -48,6 +48,9 @@ pub(super) struct Active {
     column_heads: Vec<u32>,
     pub(super) row_counts: Vec<u32>,
     pub(super) column_counts: Vec<u32>,
+    /// How many pivots one after the other each row and column has been updated by.
+    pub(super) row_levels: Vec<u64>,
+    pub(super) column_levels: Vec<u64>,
     /// While a row is spread out: its entry in each column, `NONE` elsewhere.
     spread: Vec<u32>,
 }
@@ -61,12 +64,19 @@ impl Active {
             column_heads: vec![NONE; n],
             row_counts: vec![0; n],
             column_counts: vec![0; n],
+            row_levels: vec![0; n],
+            column_levels: vec![0; n],
             spread: vec![NONE; n],
         };
         for (row, column, slot) in pattern.entries() {
             active.insert(row as u32, column as u32, scaled[slot], rounding(scaled[slot]));
         }
         active
+    }
+
+    /// How many pivots one after the other a pivot here must wait for.
+    pub(super) fn level(&self, row: usize, column: usize) -> u64 {
+        self.row_levels[row].max(self.column_levels[column])
     }
 
     pub(super) fn row(&self, row: usize) -> impl Iterator<Item = u32> + '_ {

@@ -21,7 +21,8 @@ const LOOKS: usize = 4;
 #[derive(Clone, Copy)]
 struct Candidate {
     id: u32,
-    /// Upper bound of the fill: other entries of the row times other entries of the column.
+    /// Upper bound of the fill (other entries of the row times other entries of the column), and how many pivots before it a
+    /// solution must wait for, one after the other: the processor overlaps those that need not wait.
     cost: u64,
     /// Diagonal entries win a tie: where they dominate now, they often do for all values.
     off_diagonal: bool,
@@ -136,7 +137,7 @@ impl Analysis {
             let entry = &active.entries[id as usize];
             let row_others = u64::from(active.row_counts[entry.row as usize]) - 1;
             let column_others = u64::from(active.column_counts[entry.column as usize]) - 1;
-            row_others * column_others
+            row_others * column_others + active.level(entry.row as usize, entry.column as usize)
         };
         self.line.sort_by_key(|&id| cost(id));
         for &id in &self.line {
@@ -199,13 +200,16 @@ impl Analysis {
                 entry.noise += product_noise(l, l_noise, u, u_noise) + rounding(entry.value);
             }
         }
+        let level = active.level(row, column) + 1;
         for &left in lower.iter() {
             let i = active.entries[left as usize].row as usize;
             self.rows.place(i, active.row_counts[i]);
+            active.row_levels[i] = active.row_levels[i].max(level);
         }
         for &above in upper.iter() {
             let j = active.entries[above as usize].column as usize;
             self.columns.place(j, active.column_counts[j]);
+            active.column_levels[j] = active.column_levels[j].max(level);
         }
     }
 

@@ -4,6 +4,7 @@
 #[allow(dead_code, unused_imports, reason = "the benchmarks share this module and use more of it")]
 mod p1;
 
+mod allocations;
 mod chatter;
 mod jacobian;
 mod reference;

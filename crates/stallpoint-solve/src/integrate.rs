@@ -84,9 +84,11 @@ pub fn integrate<S: System>(
         t: span.0,
         end: span.1,
         last: None,
+        fired: Vec::with_capacity(system.guard_count()),
+        forced: Vec::with_capacity(system.guard_count()),
         ahead: 0.0,
         made_consistent_at: f64::NAN,
-        accepted: Vec::new(),
+        accepted: Vec::with_capacity(x.len()),
     };
     let ending = run.go(system, x, observer)?;
     Ok(Ended { ending, t: run.t, counters: run.newton.counters })
@@ -150,6 +152,9 @@ struct Run<'a> {
     end: f64,
     /// Length and error of the last step in this mode.
     last: Option<(f64, f64)>,
+    /// Guards that fired at this instant, and room for those that fire next.
+    fired: Vec<usize>,
+    forced: Vec<usize>,
     /// By how much the unknowns are later than `t` after a restart.
     ahead: f64,
     /// When the unknowns were last made consistent because steps would not succeed.
@@ -190,7 +195,8 @@ impl Run<'_> {
                     return Err(error);
                 }
                 Ok(Stepped::Inconsistent) => {
-                    self.accepted = x.to_vec();
+                    self.accepted.clear();
+                    self.accepted.extend_from_slice(x);
                     h = match self.consistent(system, x) {
                         Ok(h) => h,
                         Err(error) => {
@@ -366,13 +372,14 @@ impl Run<'_> {
 
     /// Fires everything due or true at `(self.t, x)` until nothing is left; returns a step length when anything fired.
     fn change(&mut self, system: &mut impl System, x: &mut [f64]) -> Result<Option<f64>, SolveError> {
-        let mut fired: Vec<usize> = Vec::new();
+        self.fired.clear();
         let mut scheduled = false;
         let mut changes = 0;
         let mut next = None;
         // Guards located by the last step fire even if rounding left them just below zero.
-        let mut forced = std::mem::take(&mut self.watch.firing);
+        let mut forced = std::mem::take(&mut self.forced);
         loop {
+            std::mem::swap(&mut forced, &mut self.watch.firing);
             let due = system.next_stop().is_some_and(|stop| stop <= self.t);
             if due {
                 scheduled = true;
@@ -382,8 +389,8 @@ impl Run<'_> {
             forced.sort_unstable();
             for &guard in &forced {
                 system.fire(Cause::Guard(guard), self.t, x);
-                if !fired.contains(&guard) {
-                    fired.push(guard);
+                if !self.fired.contains(&guard) {
+                    self.fired.push(guard);
                 }
             }
             if !due && forced.is_empty() {
@@ -393,7 +400,7 @@ impl Run<'_> {
             changes += count;
             self.newton.counters.events += count as u64;
             if changes > self.options.max_changes_at_instant {
-                let mut causes: Vec<String> = fired.iter().map(|&guard| system.guard_name(guard)).collect();
+                let mut causes: Vec<String> = self.fired.iter().map(|&guard| system.guard_name(guard)).collect();
                 if scheduled {
                     causes.push("a scheduled time that does not move on".into());
                 }
@@ -406,8 +413,8 @@ impl Run<'_> {
             }
             next = Some(self.consistent(system, x)?);
             self.watch.begin(system, self.t, x);
-            forced = std::mem::take(&mut self.watch.firing);
         }
+        self.forced = forced;
         Ok(next)
     }
 }

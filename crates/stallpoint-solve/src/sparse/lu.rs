@@ -5,7 +5,7 @@ use super::errors::{FactorError, StructurallySingular};
 use super::matching;
 use super::pattern::Pattern;
 use super::refactor::{Outcome, Trust};
-use super::scaling::equilibrate;
+use super::scaling::Scaling;
 use super::schedule::Schedule;
 
 /// Sparse LU factorisation `R A C = L U` (rows and columns permuted) for many matrices of one pattern.
@@ -37,6 +37,7 @@ use super::schedule::Schedule;
 pub struct Lu {
     pattern: Pattern,
     schedule: Option<Schedule>,
+    scaling: Scaling,
     /// Whether the schedule holds the factors of the last matrix.
     ready: bool,
     /// Whether pivots were ever chosen.
@@ -57,9 +58,11 @@ impl Lu {
         matching::check(pattern)?;
         let pattern = pattern.clone();
         let rest = vec![0.0; pattern.n()];
+        let scaling = Scaling::new(pattern.n());
         Ok(Self {
             pattern,
             schedule: None,
+            scaling,
             ready: false,
             analysed: false,
             factorisations: 0,
@@ -93,7 +96,8 @@ impl Lu {
             check_finite(&self.pattern, values)?;
             self.rescales += 1;
             // Pivots may look weak only because the scales were made for other values.
-            schedule.rescale(&self.pattern, &equilibrate(&self.pattern, values));
+            self.scaling.fit(&self.pattern, values);
+            schedule.rescale(&self.pattern, &self.scaling);
             outcome = schedule.refactor(values, Trust::Scales);
             if outcome == Outcome::Good {
                 outcome = schedule.inspect(values);
@@ -164,8 +168,8 @@ impl Lu {
     fn analyse(&mut self, values: &[f64]) -> Result<(), FactorError> {
         self.repivots += u64::from(self.analysed);
         self.analysed = true;
-        let scaling = equilibrate(&self.pattern, values);
-        let mut schedule = analyse(&self.pattern, values, &scaling)?;
+        self.scaling.fit(&self.pattern, values);
+        let mut schedule = analyse(&self.pattern, values, &self.scaling)?;
         // The analysis computed these very pivots in the same arithmetic and its scales bring every
         // value near one: anything but good factors means overflow on the way.
         let weak = match schedule.refactor(values, Trust::Pivots) {

@@ -13,6 +13,11 @@ fn main() {
         sizing::print();
         return;
     }
+    // `cargo bench -- robustness`: 5,000 runs, half a minute.
+    if arguments.iter().any(|argument| argument == "robustness") {
+        measure::robustness::print();
+        return;
+    }
     if measure::single::asked(&arguments) {
         return;
     }

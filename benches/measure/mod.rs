@@ -3,5 +3,6 @@
 mod equations;
 mod linear;
 pub mod report;
+pub mod robustness;
 pub mod single;
 mod transient;

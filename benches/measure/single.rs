@@ -2,7 +2,7 @@
 
 use std::hint::black_box;
 
-use crate::p1::{Variant, options, rest, run_from};
+use crate::p1::{Reference, Variant, difference, options, rest, run_from};
 
 /// Whether the arguments ask for this, and if so does it.
 pub fn asked(arguments: &[String]) -> bool {
@@ -23,8 +23,8 @@ pub fn asked(arguments: &[String]) -> bool {
         last = Some(black_box(run_from(&start, &options(rtol), false)));
     }
     if let Some(Ok(run)) = &last {
-        let reference = crate::p1::Reference::p1();
-        println!("{:?}", crate::p1::difference(&run.samples.rows, &reference.rows, &reference.events));
+        let reference = if variant.arcs { Reference::p1c() } else { Reference::p1() };
+        println!("{:?}", difference(&run.samples.rows, &reference.rows, &reference.events));
     }
     println!("{:?}", last.map(|run| run.map(|run| run.counters)));
     true

@@ -35,7 +35,7 @@ impl Drive {
         let j1 = G_JOINT * (x[VD] - x[VBI]);
         let breaker = G_BREAKER * (x[VBI] - x[VBO]);
         let j2 = G_JOINT * (x[VBO] - x[VC0]);
-        let cable = G_CABLE * (x[VC0] - x[VC1]);
+        let cable = G_CABLE / self.variant.stretch() * (x[VC0] - x[VC1]);
         let j3 = G_JOINT * (x[VC2] - x[VP]);
         let back = G_RETURN * (x[VN] - x[VR1]);
         let j4 = G_JOINT * (x[VR2] - x[VG]);
@@ -70,7 +70,7 @@ impl Drive {
         f[TH] = x[TH] - hot * hot;
 
         q[U1] = C1 * x[U1];
-        q[IL1] = L_CABLE * x[IL1];
+        q[IL1] = L_CABLE * self.variant.stretch() * x[IL1];
         q[IM] = LA * x[IM];
         q[IR] = L_RETURN * x[IR];
         q[LAM] = x[LAM];

@@ -63,7 +63,7 @@ impl Jacobian {
             df[slot((i, j))] += value;
         }
         let mut dq = vec![0.0; pattern.nonzeros()];
-        let storage = [C1, L_CABLE, LA, L_RETURN, 1.0, INERTIA, WINDING_HEAT, BREAKER_TIME];
+        let storage = [C1, L_CABLE * variant.stretch(), LA, L_RETURN, 1.0, INERTIA, WINDING_HEAT, BREAKER_TIME];
         for (i, value) in (U1..).zip(storage) {
             dq[slot((i, i))] = value;
         }
@@ -115,7 +115,7 @@ fn constant(variant: &Variant) -> Vec<(usize, usize, f64)> {
         (VD, VBI, G_JOINT),
         (VBI, VBO, G_BREAKER),
         (VBO, VC0, G_JOINT),
-        (VC0, VC1, G_CABLE),
+        (VC0, VC1, G_CABLE / variant.stretch()),
         (VC2, VP, G_JOINT),
         (VN, VR1, G_RETURN),
         (VR2, VG, G_JOINT),

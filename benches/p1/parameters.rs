@@ -64,10 +64,17 @@ pub struct Variant {
     pub core_loss: f64,
     /// The corroded ground joint.
     pub ground_joint: f64,
+    /// Length of the supply cable, m; [`G_CABLE`] and [`L_CABLE`] are of 7 m.
+    pub cable: f64,
 }
 
 impl Variant {
-    pub const P1: Self = Self { name: "P1", arcs: false, core_loss: 0.0, ground_joint: 20e-3 };
+    /// Length of the cable in that of the problem.
+    pub fn stretch(&self) -> f64 {
+        self.cable / 7.0
+    }
+
+    pub const P1: Self = Self { name: "P1", arcs: false, core_loss: 0.0, ground_joint: 20e-3, cable: 7.0 };
     pub const P1B: Self = Self { name: "P1b", core_loss: 1e-3, ..Self::P1 };
     pub const P1C: Self = Self { name: "P1c", arcs: true, ..Self::P1 };
     pub const P1X: Self = Self { name: "P1x", ground_joint: 150e-3, ..Self::P1C };

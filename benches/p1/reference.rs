@@ -24,7 +24,15 @@ pub struct Difference {
 impl Reference {
     /// The reference of P1: two methods and two independent codings that agree to 2.2e-7.
     pub fn p1() -> Self {
-        let text = include_str!("../../tests/reference/p1_reference.csv");
+        Self::read(include_str!("../../tests/reference/p1_reference.csv"))
+    }
+
+    /// The reference of P1c: two methods that agree to 1.4e-7.
+    pub fn p1c() -> Self {
+        Self::read(include_str!("../../tests/reference/p1c_reference.csv"))
+    }
+
+    fn read(text: &str) -> Self {
         let numbers = |line: &str, by: char| -> Vec<f64> {
             line.split(by).filter(|word| !word.is_empty()).map(|word| word.parse().expect("a number")).collect()
         };

@@ -33,8 +33,11 @@ def test_exact_bad_input_names_the_argument() -> None:
         sp.Cycle.intermittent("120 %")
     with pytest.raises(sp.StallpointError, match="duration"):
         sp.Cycle().forward("5 A")
+    long = sp.Cycle()
+    for _ in range(100):  # progress is told every 50 ms, and a short cycle is done sooner
+        long = long.forward(5).rest(10).reverse(5).rest(10)
     with pytest.raises(sp.CancelledError):
-        sp.duty_study(drive, sp.Cycle().forward(5).rest(10), progress=lambda _: False)
+        sp.duty_study(drive, long, progress=lambda _: False)
 
 
 def test_exact_the_study_in_records() -> None:

@@ -14,8 +14,8 @@ const TOLERANCE: f64 = 1e-3;
 const MAX_ITERATIONS: u64 = 100;
 /// A step is halved down to this part, then taken as it is.
 const SHORTEST: f64 = 1e-4;
-/// Relative size below which a step that does not become smaller is rounding.
-const ROUNDING: f64 = 1e-8;
+/// Contraction above which it is asked whether rounding is all that is left.
+const SLOW: f64 = 0.1;
 /// A slope is as steep as another one down to this part of it.
 const STEEP: f64 = 0.9;
 
@@ -24,13 +24,20 @@ pub(crate) struct Jump {
     from: Vec<f64>,
     step: Vec<f64>,
     further: Vec<f64>,
+    residual: Vec<f64>,
     slopes: Vec<f64>,
 }
 
 impl Jump {
     pub(crate) fn new(system: &impl System) -> Self {
         let zeros = || vec![0.0; system.size()];
-        Self { from: zeros(), step: zeros(), further: zeros(), slopes: vec![0.0; system.pattern().nonzeros()] }
+        Self {
+            from: zeros(),
+            step: zeros(),
+            further: zeros(),
+            residual: zeros(),
+            slopes: vec![0.0; system.pattern().nonzeros()],
+        }
     }
 
     /// Moves `x` onto the equations of the stage and leaves its evaluation, with Jacobian, in `newton.at`.
@@ -57,7 +64,8 @@ impl Jump {
             let (part, next) = self.shorten(system, newton, stage, t, x, weights, size);
             newton.finite(system, t)?;
             let near = next <= TOLERANCE && (size <= 1.0 || self.as_steep(&newton.at.df));
-            if part == 1.0 && (near || (weights.relative(size) <= ROUNDING && next > 0.1 * size)) || next == 0.0 {
+            if part == 1.0 && (near || next > SLOW * size && self.is_rounding(system, newton, stage, x)) || next == 0.0
+            {
                 // The further step is there already; with fast convergence it takes away what is left.
                 x.iter_mut().zip(&self.further).for_each(|(x, further)| *x += further);
                 newton.evaluate(system, t, x, true);
@@ -92,12 +100,18 @@ impl Jump {
             newton.evaluate(system, t, x, true);
             newton.newton_step(system, stage, &mut self.further);
             let next = weights.norm(&self.further, &self.from, &self.from);
-            let nearer = next <= (1.0 - 0.25 * part) * size || weights.relative(size) <= ROUNDING;
+            let nearer = next <= (1.0 - 0.25 * part) * size || self.is_rounding(system, newton, stage, x);
             if nearer || part <= SHORTEST {
                 return (part, next);
             }
             part *= 0.5;
         }
+    }
+
+    /// Whether what is left of the equations is rounding.
+    fn is_rounding(&mut self, system: &impl System, newton: &mut Newton, stage: Stage, x: &[f64]) -> bool {
+        newton.residual(system, stage, &mut self.residual);
+        newton.is_rounding(system, x, &self.residual)
     }
 
     /// Whether no slope is smaller than those that the factors were made of: a step by too steep a slope looks small.

@@ -86,6 +86,9 @@ pub(crate) struct Newton {
 /// G. Wanner, Solving Ordinary Differential Equations II, section IV.8.
 const DISTRUST: f64 = 0.8;
 
+/// Residual that rounding may leave, as a part of the row's terms. Own choice, no source.
+const ROUNDING: f64 = 1e-13;
+
 /// Why an attempt failed; `System` errors keep their names for the caller to raise when it cannot shorten the step.
 pub(crate) type Attempt = Result<(), SolveError>;
 
@@ -137,11 +140,26 @@ impl Newton {
         self.factor(system, Stage::Implicit { c, known: &[] }, t)
     }
 
+    /// The residual of a stage at the last evaluation, negated.
+    pub(crate) fn residual(&self, system: &impl System, stage: Stage, out: &mut [f64]) {
+        stage.negative_residual(system.differential(), &self.at, out);
+    }
+
     /// The Newton step from the last evaluation, with the present factors.
     pub(crate) fn newton_step(&mut self, system: &impl System, stage: Stage, out: &mut [f64]) {
-        stage.negative_residual(system.differential(), &self.at, out);
+        self.residual(system, stage, out);
         self.counters.newton_iterations += 1;
         self.solve(out);
+    }
+
+    /// Whether a residual of the last evaluation, row by row, is no more than the rounding of its terms in the matrix that was
+    /// factored last.
+    pub(crate) fn is_rounding(&mut self, system: &impl System, x: &[f64], residual: &[f64]) -> bool {
+        self.step.fill(0.0);
+        for (row, column, slot) in system.pattern().entries() {
+            self.step[row] += (self.matrix[slot] * x[column]).abs();
+        }
+        residual.iter().zip(&self.step).all(|(residual, terms)| residual.abs() <= ROUNDING * terms)
     }
 
     /// Solves with the present factors, in place.

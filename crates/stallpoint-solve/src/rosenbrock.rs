@@ -115,8 +115,6 @@ const OFF: f64 = 0.1;
 const LOOK_INSIDE: f64 = 1e-3;
 /// Contraction of these steps above which the matrix is renewed.
 const SLOW: f64 = 0.1;
-/// Residual that rounding may leave, as a part of the row's terms.
-const ROUNDING: f64 = 1e-13;
 /// What is left at the end of the step may be so many times larger within it: rounding, not an error of the dense output.
 const NOISE: f64 = 10.0;
 /// The dense output may miss the algebraic rows by this many times the tolerance, and where that is looked at. The looks are
@@ -375,13 +373,10 @@ impl Rosenbrock {
     }
 
     /// Whether what is left in the algebraic rows is rounding of their terms.
-    fn is_rounding(&mut self, system: &impl System, newton: &Newton) -> bool {
-        self.within.fill(0.0);
-        for (row, column, slot) in system.pattern().entries() {
-            self.within[row] += (newton.at.df[slot] * self.x1[column]).abs();
-        }
-        let mut rows = newton.at.f.iter().zip(&self.within).zip(system.differential());
-        rows.all(|((f, terms), &differential)| differential || f.abs() <= ROUNDING * terms)
+    fn is_rounding(&mut self, system: &impl System, newton: &mut Newton) -> bool {
+        let rows = self.within.iter_mut().zip(&newton.at.f).zip(system.differential());
+        rows.for_each(|((residual, f), &differential)| *residual = if differential { 0.0 } else { *f });
+        newton.is_rounding(system, &self.x1, &self.within)
     }
 
     /// A Newton step onto the algebraic rows from where `newton.at` was evaluated, in `sum`.

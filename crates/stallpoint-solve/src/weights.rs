@@ -33,11 +33,6 @@ impl Weights {
         self.atol[i].max(self.rtol * x.abs())
     }
 
-    /// An error in units of its weight as a part of the unknown (or of its scale).
-    pub(crate) fn relative(&self, size: f64) -> f64 {
-        self.rtol * size
-    }
-
     /// Largest change in units of its weight. NaN counts as infinite.
     pub(crate) fn norm(&self, change: &[f64], x: &[f64], x_before: &[f64]) -> f64 {
         self.largest(&self.atol, change, x, x_before)

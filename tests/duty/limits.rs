@@ -149,7 +149,7 @@ fn exact_coil_on_both_sides() {
 fn exact_longest_on_and_shortest_rest_just_reach_the_limit() {
     let winding = |on: f64, rest: f64| study(&[], &forward(on, rest)).part("motor winding").unwrap().clone();
     let told = winding(40.0, 200.0);
-    let on = told.longest_on.unwrap();
+    let [Some(on), None] = told.longest_on else { panic!("forward only: {told:?}") };
     assert!(on > 40.0 && on < told.longest_on_from_cold.unwrap(), "{told:?}");
     assert_close(winding(on, 200.0).highest - 20.0, 135.0, 5e-3, "longest on");
     let rest = told.shortest_rest.unwrap();
@@ -162,8 +162,31 @@ fn exact_longest_on_and_shortest_rest_just_reach_the_limit() {
     let cable = study(&[], &forward(40.0, 200.0)).part("supply cable").unwrap().clone();
     assert_eq!(
         (cable.longest_on, cable.shortest_rest, cable.largest_duty_factor),
-        (Some(f64::INFINITY), Some(0.0), Some(1.0))
+        ([Some(f64::INFINITY), None], Some(0.0), Some(1.0))
     );
+}
+
+fn two_runs(forward: f64, rest: f64, reverse: f64, last: f64) -> Cycle {
+    let cycle = Cycle::new().forward(forward).unwrap().rest(rest).unwrap();
+    cycle.reverse(reverse).unwrap().rest(last).unwrap()
+}
+
+/// Two runs in a cycle: what is told is one run, not their sum, and never more than from cold.
+#[test]
+fn exact_longest_on_is_of_one_run() {
+    let cycle = |on: f64| two_runs(on, 5.0, 0.5 * on, 300.0);
+    let winding = |on: f64| study(&[], &cycle(on)).part("motor winding").unwrap().clone();
+    let told = winding(30.0);
+    let [Some(forward), Some(reverse)] = told.longest_on else { panic!("{told:?}") };
+    assert_close(reverse, 0.5 * forward, 1e-12, "stretched alike");
+    assert!(forward < told.longest_on_from_cold.unwrap(), "{told:?}");
+    assert_close(winding(forward).highest - 20.0, 135.0, 5e-3, "one run as long as told, the other half of it");
+    // With rests so long that all is cold again, one short run after the other: no run may be longer than from cold.
+    let rare = study(&[], &two_runs(30.0, 7200.0, 1.0, 7200.0));
+    let rare = rare.part("motor winding").unwrap();
+    for run in rare.longest_on.into_iter().flatten() {
+        assert!(run <= 1.001 * rare.longest_on_from_cold.unwrap(), "{rare:?}");
+    }
 }
 
 #[test]

@@ -181,7 +181,13 @@ impl DutyStudy {
             fields.set_item("basis", &part.basis)?;
             fields.set_item("rms_current", part.rms_current)?;
             fields.set_item("longest_on_from_cold", part.longest_on_from_cold)?;
-            fields.set_item("longest_on", part.longest_on)?;
+            let longest_on = PyDict::new(py);
+            for (direction, run) in ["forward", "reverse"].into_iter().zip(part.longest_on) {
+                if let Some(run) = run {
+                    longest_on.set_item(direction, run)?;
+                }
+            }
+            fields.set_item("longest_on", longest_on)?;
             fields.set_item("shortest_rest", part.shortest_rest)?;
             fields.set_item("largest_duty_factor", part.largest_duty_factor)?;
             fields.set_item("curve", part.curve.clone())?;

@@ -14,10 +14,26 @@ from .records import _Rows
 class PartDuty:
     """How one part fares in a duty cycle.
 
-    ``unit`` is "degC", or "1" for a contact's share of its rise at the carrying current and for a breaker's accumulated trip
-    fraction. ``cold``, ``lowest``, ``highest``, ``if_held`` (where it settles if the control is held for ever) and ``limit`` are
-    in that unit, infinite without end. Times in s; infinite: any time on, or no rest is enough. None: not known, or no such
-    question in this cycle. ``curve``: (s, value) through the steady cycle.
+    Attributes:
+        part: "motor winding", "supply cable", "contact supply to motor A", "coil A", "breaker, fastest device", ...
+        unit: "degC", or "1" for a contact's share of its rise at the carrying current and for a breaker's accumulated trip
+            fraction. ``cold``, ``lowest``, ``highest``, ``if_held`` and ``limit`` are in it.
+        cold: Value after a long rest.
+        lowest: Lowest value in the steady cycle; infinite when it grows for ever.
+        highest: Highest value in the steady cycle, at ``highest_at`` s.
+        case_highest: Highest temperature of the motor's case, degC, for a winding that has one.
+        if_held: Where it settles if the busiest direction is held for ever; infinite when it never does.
+        limit: Its limit, None when not known; ``basis`` says where it comes from, or what is missing.
+        rms_current: Rms current over the cycle, A.
+        longest_on_from_cold: How long one run from cold may be, s; infinite without end.
+        longest_on: How long one run "forward" and one "reverse" may be, s, when all runs of the cycle are made longer alike and the
+            rests stay. Never more than from cold; empty where no cycle repeats.
+        shortest_rest: The least rest in each cycle, s, all its rests together; infinite when none is enough. After one short-time
+            run: until it is cold again.
+        largest_duty_factor: The largest share of a cycle of this length for which it may be energised, up to 1.
+        curve: (s, value) through the steady cycle.
+
+    None: not known, or no such question in this cycle.
     """
 
     part: str
@@ -32,7 +48,7 @@ class PartDuty:
     basis: str
     rms_current: float | None
     longest_on_from_cold: float | None
-    longest_on: float | None
+    longest_on: dict[str, float]
     shortest_rest: float | None
     largest_duty_factor: float | None
     curve: list[tuple[float, float]] = field(repr=False)

@@ -5,6 +5,7 @@ use super::flow::{LinearFlow, Pair};
 use super::periodic::{Round, follow, periodic, reaches};
 use super::profile::{SpanLoads, flows};
 use super::{Cycle, CycleKind};
+use crate::drive::Direction;
 
 /// A cold machine after S2 is within this of ambient, K (IEC 60034-1; from memory), or has this share of its limit left.
 pub(super) const COLD_AGAIN_K: f64 = 2.0;
@@ -84,9 +85,10 @@ fn settles(flow: &LinearFlow, cold: Pair) -> f64 {
     flow.settled().map_or(if fed { f64::INFINITY } else { cold[0] }, |x| x[0])
 }
 
-/// How long a body that is cold may be energised, in the busiest of the cycle's spans, s; infinite without end.
-pub(super) fn on_from_cold(spans: &[SpanLoads], body: &Body, limit: f64) -> f64 {
-    let on = spans.iter().filter(|span| span.call.is_some());
+/// How long a body that is cold may be energised, in the busiest of the cycle's spans (of one direction if given), s; infinite
+/// without end.
+pub(super) fn on_from_cold(spans: &[SpanLoads], body: &Body, limit: f64, direction: Option<Direction>) -> f64 {
+    let on = spans.iter().filter(|span| span.call.is_some() && (direction.is_none() || span.call == direction));
     let times = on.filter_map(|span| reaches(&span.flows(body, f64::INFINITY), body.cold, limit));
     times.fold(f64::INFINITY, f64::min)
 }
@@ -115,8 +117,17 @@ fn largest(most: f64, holds: impl Fn(f64) -> bool) -> f64 {
     low
 }
 
+/// The longest run in each direction that the cycle has, s, when all its runs are stretched alike.
+pub(super) fn longest_on(cycle: &Cycle, spans: &[SpanLoads], body: &Body, limit: f64) -> [Option<f64>; 2] {
+    let factor = stretch_on(spans, body, limit);
+    Direction::BOTH.map(|direction| {
+        let run = cycle.longest_on(direction);
+        (run > 0.0).then(|| (run * factor).min(on_from_cold(spans, body, limit, Some(direction))))
+    })
+}
+
 /// The factor by which the times energised may be stretched with the rests as they are; infinite without end.
-pub(super) fn stretch_on(spans: &[SpanLoads], body: &Body, limit: f64) -> f64 {
+fn stretch_on(spans: &[SpanLoads], body: &Body, limit: f64) -> f64 {
     if if_held(spans, body) <= limit && highest(spans, body, WIDEST, 1.0) <= limit {
         return f64::INFINITY;
     }

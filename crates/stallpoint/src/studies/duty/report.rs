@@ -129,10 +129,16 @@ impl DutyStudy {
     fn times(&self) -> Table {
         let rest = match self.cycle.kind() {
             CycleKind::ShortTime => "until cold again",
-            _ => "shortest rest in a cycle",
+            _ => "shortest rest, all of a cycle's together",
         };
-        let columns =
-            ["part", "longest on, from cold", "longest on in a cycle", rest, "largest duty factor at this cycle time"];
+        let columns = [
+            "part",
+            "longest run, from cold",
+            "longest run forward in the cycle",
+            "longest run reverse in the cycle",
+            rest,
+            "largest duty factor at this cycle time",
+        ];
         let mut table = Table::new(1, columns);
         let on = |time: Option<f64>| match time {
             Some(time) if time.is_infinite() => "any".into(),
@@ -147,7 +153,8 @@ impl DutyStudy {
             table.row([
                 part.part.clone(),
                 on(part.longest_on_from_cold),
-                on(part.longest_on),
+                on(part.longest_on[0]),
+                on(part.longest_on[1]),
                 off(part),
                 part.largest_duty_factor.map_or_else(|| "–".into(), percent),
             ]);

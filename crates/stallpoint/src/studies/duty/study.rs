@@ -49,10 +49,12 @@ pub struct PartDuty {
     pub rms_current: Option<f64>,
     /// How long it may be energised from cold, s; infinite without end.
     pub longest_on_from_cold: Option<f64>,
-    /// How long it may be energised in each cycle, the rests as they are, s; infinite without end. Only where a cycle repeats.
-    pub longest_on: Option<f64>,
-    /// The least rest in each cycle, the times energised as they are, s; infinite when none is long enough. After S2: until it
-    /// is cold again (within 2 K of ambient).
+    /// How long one run forward and one run reverse may be, when all runs of the cycle are made longer alike and the rests stay, s;
+    /// infinite without end. Never more than from cold. None for a direction that the cycle does not have, and where no cycle
+    /// repeats.
+    pub longest_on: [Option<f64>; 2],
+    /// The least rest in each cycle, all its rests together and shortened alike, the times energised as they are, s; infinite when
+    /// none is long enough. After S2: until it is cold again (within 2 K of ambient).
     pub shortest_rest: Option<f64>,
     /// The largest share of a cycle of this length for which it may be energised, up to 1.
     pub largest_duty_factor: Option<f64>,
@@ -207,7 +209,7 @@ fn part(cycle: &Cycle, spans: &[SpanLoads], body: &Body) -> PartDuty {
     let round = answers::fares(cycle, spans, body);
     let case = matches!(&body.law, Law::Winding { armature, .. } if armature.case.is_some());
     let repeated = cycle.kind() == CycleKind::Repeated;
-    let (on, rest) = (cycle.on_time(None), cycle.time().unwrap_or(f64::INFINITY) - cycle.on_time(None));
+    let rest = cycle.time().unwrap_or(f64::INFINITY) - cycle.on_time(None);
     let limit = body.limit;
     let rests = repeated && rest > 0.0;
     PartDuty {
@@ -223,8 +225,8 @@ fn part(cycle: &Cycle, spans: &[SpanLoads], body: &Body) -> PartDuty {
         limit,
         basis: body.basis.clone(),
         rms_current: body.square.map(|square| rms(cycle, spans, square)),
-        longest_on_from_cold: limit.map(|limit| answers::on_from_cold(spans, body, limit)),
-        longest_on: limit.filter(|_| rests).map(|limit| on * answers::stretch_on(spans, body, limit)),
+        longest_on_from_cold: limit.map(|limit| answers::on_from_cold(spans, body, limit, None)),
+        longest_on: limit.filter(|_| rests).map_or([None; 2], |limit| answers::longest_on(cycle, spans, body, limit)),
         shortest_rest: match cycle.kind() {
             CycleKind::ShortTime => Some(answers::cold_again(spans, body)),
             _ => limit.filter(|_| rests).map(|limit| rest * answers::shrink_rest(spans, body, limit)),

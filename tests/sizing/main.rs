@@ -13,6 +13,7 @@ mod own_requirement;
 mod rating_requirements;
 mod reference;
 mod search;
+mod stale_data;
 mod support;
 mod trips;
 mod waveform;

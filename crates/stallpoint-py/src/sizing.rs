@@ -233,6 +233,7 @@ fn outcome<'py>(py: Python<'py>, found: &Outcome) -> PyResult<Bound<'py, PyAny>>
     fields.set_item("best", found.best)?;
     fields.set_item("rule", found.rule.to_string())?;
     fields.set_item("summary", found.summary())?;
+    fields.set_item("notes", &found.notes)?;
     fields.set_item("cases", found.cases)?;
     fields.set_item("circuits", found.circuits)?;
     fields.set_item("transients", found.transients)?;

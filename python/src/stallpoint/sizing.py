@@ -54,7 +54,8 @@ class Options:
     """What a search found.
 
     ``best`` is the best candidate by ``rule`` of those that fit, and where none does of those that are unproven (nothing speaks
-    against them, but a datum is missing: see its ``not_checked``); None when all are rejected.
+    against them, but a datum is missing: see its ``not_checked``); None when all are rejected. ``notes`` says what is to be known
+    before the candidates are read: requirements that all of them break alike, data that they lack.
     """
 
     def __init__(
@@ -64,6 +65,7 @@ class Options:
         best: int | None,
         rule: str,
         summary: str,
+        notes: list[str],
         cases: int,
         circuits: int,
         transients: int,
@@ -73,6 +75,7 @@ class Options:
         self.best = None if best is None else candidates[best]
         self.rule = rule
         self.summary = summary
+        self.notes = notes
         self.cases = cases
         self.circuits = circuits
         self.transients = transients

@@ -77,6 +77,7 @@ pub(super) fn worst_by_key(checks: &[Check]) -> Vec<Check> {
 /// # Ok::<(), stallpoint::Error>(())
 /// ```
 pub fn assess(drive: &Drive, options: &SizingOptions) -> Result<Assessment, Error> {
+    options.requirements.check()?;
     let nominal = [Corner::as_described()];
     let corners = if options.corners.is_empty() { &nominal[..] } else { &options.corners };
     let mut checks = Vec::new();

@@ -25,7 +25,7 @@ pub use mass::conductor_mass;
 pub use monte_carlo::{MonteCarlo, MonteCarloOptions, monte_carlo};
 pub use options::{Rule, SizingOptions};
 pub use outcome::{Candidate, Outcome, State};
-pub use requirements::{Case, Requirement, Requirements};
+pub use requirements::{Case, KEYS, Requirement, Requirements};
 pub use search::{size, size_with};
 pub use sensitivities::{Sensitivity, sensitivities};
 pub use stream::Stream;

@@ -84,6 +84,8 @@ pub struct Outcome {
     pub best: Option<usize>,
     /// The rule.
     pub rule: Rule,
+    /// What is to be known before the candidates are read: requirements that all of them break, data that they lack.
+    pub notes: Vec<String>,
     /// How many candidates times corners were judged.
     pub cases: usize,
     /// How many different circuits were run.
@@ -103,7 +105,7 @@ impl Outcome {
         self.best.and_then(|best| self.candidates.get(best))
     }
 
-    /// What it comes to, in one line.
+    /// What it comes to, in one line, with the notes.
     pub fn summary(&self) -> String {
         let count = |state| self.in_state(state).count();
         let best = match self.best() {
@@ -125,7 +127,7 @@ impl Outcome {
             count(State::Unproven),
             count(State::Rejected),
             self.rule
-        )
+        ) + &self.notes.iter().map(|note| format!("; {note}")).collect::<String>()
     }
 }
 

@@ -6,7 +6,7 @@ use std::sync::atomic::AtomicBool;
 use serde_json::Value;
 
 use super::assess::worst_by_key;
-use super::candidates::{Choice, check, combination};
+use super::candidates::{Choice, Row, check, combination};
 use super::corners::Corner;
 use super::evidence::{Evidence, Statics};
 use super::mass::conductor_mass;
@@ -20,8 +20,12 @@ use crate::circuit::{Flow, Watcher};
 use crate::drive::Drive;
 use crate::error::Error;
 use crate::parts::Breaker;
+use crate::quantity::ConductorSize;
 use crate::report::{Check, Verdict};
 use crate::studies::sweep::paths::put;
+
+/// Cables of a drive, by their keys.
+const CABLES: [&str; 3] = ["supply_cable", "ground_cable", "motor_lead"];
 
 /// Transients of one circuit: five runs each way.
 const TRANSIENTS: usize = 10;
@@ -55,6 +59,8 @@ struct Item {
     /// Its circuit without ratings, and that as text.
     bare: Drive,
     key: String,
+    /// Cables whose ampacity went with the cross-section.
+    lost: Vec<&'static str>,
 }
 
 /// Items that share a circuit.
@@ -78,6 +84,7 @@ pub fn size_with(
     watcher: Watcher,
 ) -> Result<Outcome, Error> {
     drive.check()?;
+    options.requirements.check()?;
     check(drive, choices)?;
     let nominal = [Corner::as_described()];
     let corners = if options.corners.is_empty() { &nominal[..] } else { &options.corners };
@@ -149,7 +156,16 @@ pub fn size_with(
     let of = |state: State| (0..count).filter(|&k| candidates[k].state == state).collect::<Vec<_>>();
     let (fits, unproven) = (of(State::Fits), of(State::Unproven));
     let eligible = if fits.is_empty() { unproven } else { fits };
+    let mut notes = common(&candidates);
+    let lost = |cable: &&str| items.iter().any(|item| item.lost.contains(cable));
+    notes.extend(CABLES.iter().filter(|cable| lost(cable)).map(|cable| {
+        format!(
+            "{cable}.ampacity is that of the cross-section described, and of others it is not known: give each its own, in a \
+             catalogue"
+        )
+    }));
     Ok(Outcome {
+        notes,
         choices: choices.iter().map(|choice| choice.name.clone()).collect(),
         pareto: pareto(&candidates, &eligible),
         best: best(&candidates, &eligible, options.rule),
@@ -159,6 +175,31 @@ pub fn size_with(
         circuits: live.len(),
         transients: TRANSIENTS * live.len(),
     })
+}
+
+/// Requirements that every candidate breaks alike: what was varied does not decide them.
+fn common(candidates: &[Candidate]) -> Vec<String> {
+    let broken = |candidate: &Candidate| -> Vec<(String, String)> {
+        candidate.broken().iter().map(|check| (check.key.to_string(), check.requirement.clone())).collect()
+    };
+    let mut judged = candidates.iter().filter(|candidate| candidate.failure.is_none() && candidate.run);
+    let Some(first) = judged.next() else { return Vec::new() };
+    let mut all = broken(first);
+    let mut others = 0;
+    for other in judged {
+        let own = broken(other);
+        all.retain(|(key, _)| own.iter().any(|(other, _)| other == key));
+        others += 1;
+    }
+    all.retain(|_| others > 0);
+    all.into_iter()
+        .map(|(key, requirement)| {
+            format!(
+                "every candidate breaks \"{requirement}\": it does not hang on what was varied; change the drive, or leave it out as \
+                 \"{key}\""
+            )
+        })
+        .collect()
 }
 
 /// The first reason why a candidate cannot be judged.
@@ -182,9 +223,29 @@ fn item(
         let unknown = || Error::Value { key: key.clone(), problem: "the drive has no such table".into() };
         put(&mut own, key, value).ok_or_else(unknown)?;
     }
+    let lost = other_size_same_ampacity(description, &rows);
+    for cable in &lost {
+        put(&mut own, &format!("{cable}.ampacity"), &Value::Null);
+    }
     let drive = Drive::from_value(own)?;
     let bare = without_ratings(&drive)?;
-    Ok(Item { candidate, corner, key: circuit_key(&bare)?, drive, bare })
+    Ok(Item { candidate, corner, key: circuit_key(&bare)?, drive, bare, lost })
+}
+
+/// Cables whose cross-section is chosen other than described, without an ampacity of its own: the one described is that of
+/// another cable.
+fn other_size_same_ampacity(description: &Value, rows: &[&Row]) -> Vec<&'static str> {
+    let chosen = |cable: &str, field: &str| {
+        let key = format!("{cable}.{field}");
+        rows.iter().flat_map(|row| &row.values).filter(|(own, _)| *own == key).map(|(_, value)| value).next_back()
+    };
+    let size = |value: &Value| serde_json::from_value::<ConductorSize>(value.clone()).ok();
+    let stale = |cable: &&str| {
+        let described = size(&description[*cable]["cross_section"]);
+        let own = chosen(cable, "cross_section").and_then(size);
+        own.is_some() && own != described && chosen(cable, "ampacity").is_none()
+    };
+    CABLES.into_iter().filter(stale).filter(|cable| !description[*cable]["ampacity"].is_null()).collect()
 }
 
 /// Items by their circuits, in the order in which those first appear.
@@ -256,13 +317,7 @@ fn masses(items: &[Item], count: usize) -> Vec<f64> {
     masses
 }
 
-fn candidate(
-    rows: &[&super::candidates::Row],
-    checks: &[Check],
-    failure: Option<String>,
-    mass: f64,
-    run: bool,
-) -> Candidate {
+fn candidate(rows: &[&Row], checks: &[Check], failure: Option<String>, mass: f64, run: bool) -> Candidate {
     let checks = worst_by_key(checks);
     let state = match () {
         () if failure.is_some() || checks.iter().any(Check::broken) => State::Rejected,

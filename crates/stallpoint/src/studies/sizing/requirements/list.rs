@@ -4,10 +4,50 @@ use std::sync::Arc;
 
 use super::{Case, Protection, Requirement, run_checks, static_checks};
 use crate::drive::Drive;
+use crate::error::Error;
 use crate::report::Check;
 use crate::studies::sizing::evidence::Statics;
 
-/// The built-in requirements, those of the user's own, and the keys that are left out.
+/// Keys of the built-in requirements.
+pub const KEYS: [&str; 35] = [
+    "ampacity",
+    "arcs",
+    "battery_over_current",
+    "battery_sag",
+    "battery_under_voltage",
+    "breakaway",
+    "breaking",
+    "carrying",
+    "chatter",
+    "contactor_drop",
+    "contactor_duty",
+    "contactor_withstand",
+    "demagnetisation",
+    "ground_drop",
+    "hold",
+    "interrupting",
+    "interrupting_by_battery",
+    "isolator_breaking",
+    "isolator_carrying",
+    "isolator_making",
+    "joints_drop",
+    "making",
+    "nuisance_trip",
+    "nuisance_trip_jogs",
+    "nuisance_trip_warm",
+    "pull_in",
+    "regeneration",
+    "rest_making",
+    "run_drop",
+    "running_trip",
+    "small_overload",
+    "stall_protection",
+    "supply_drop",
+    "time_to_speed",
+    "withstand",
+];
+
+/// The built-in requirements ([`KEYS`]), those of the user's own, and the keys that are left out.
 ///
 /// # Example
 /// ```
@@ -35,7 +75,7 @@ impl Requirements {
         self
     }
 
-    /// Leaves out every check of a key.
+    /// Leaves out every check of a key: one of [`KEYS`], or of the user's own.
     #[must_use]
     pub fn without(mut self, key: impl Into<String>) -> Self {
         self.left_out.push(key.into());
@@ -45,6 +85,17 @@ impl Requirements {
     /// Whether checks of this key count.
     pub fn counts(&self, key: &str) -> bool {
         !self.left_out.iter().any(|left_out| left_out == key)
+    }
+
+    /// Refuses to leave out what no requirement is called. With requirements of the user's own any key may be theirs.
+    ///
+    /// # Errors
+    /// [`Error::Argument`] with the keys that there are.
+    pub(in crate::studies::sizing) fn check(&self) -> Result<(), Error> {
+        match self.left_out.iter().find(|key| self.own.is_empty() && !KEYS.contains(&key.as_str())) {
+            Some(key) => Err(Error::option("without", &format!("\"{key}\""), &format!("one of {}", KEYS.join(", ")))),
+            None => Ok(()),
+        }
     }
 
     /// Keys that are left out.

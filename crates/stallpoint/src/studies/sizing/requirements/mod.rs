@@ -7,7 +7,7 @@ mod motor;
 mod runs;
 mod trips;
 
-pub use list::Requirements;
+pub use list::{KEYS, Requirements};
 
 use super::evidence::{Evidence, Statics};
 use super::trips::Reached;

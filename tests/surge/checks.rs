@@ -88,7 +88,7 @@ fn exact_coil() {
         // It never makes: a failure with or without a limit.
         (&[("contactor.pull_in_voltage", "12.9 V")], "pulls in", Fail),
         (&[("contactor.pull_in_voltage", "12.9 V"), ("limits.hot_coil_c", "left out")], "pulls in", Fail),
-        (&[("contactor.pull_in_voltage", "12.9 V")], "holds", Fail),
+        (&[("contactor.pull_in_voltage", "12.9 V")], "holds", NotChecked),
         (&[("contactor.highest_drop_out_voltage", "9.5 V")], "holds", Fail),
         (&[("control.coil_return", "ground_stud"), ("ground_stud_joint.resistance", "0.13 ohm")], "let go", Fail),
     ]);
@@ -207,4 +207,31 @@ fn exact_fault_current_behind_the_breaker() {
     let fault = checks(&study, "can break the fault")[0].value.unwrap();
     let expected = drive.battery.open_circuit_voltage() / loop_resistance;
     assert!((fault / expected - 1.0).abs() < 1e-6, "{fault} against {expected}");
+}
+
+#[test]
+fn exact_a_contactor_that_never_pulls_in_is_said_first() {
+    let dead = study(&[("contactor.pull_in_voltage", "12.4 V"), ("battery.state_of_charge", "10 %")]);
+    assert!(dead.summary().starts_with("The contactor does not pull in, forward and reverse"), "{}", dead.summary());
+    assert!(dead.to_markdown().contains("The contactor does not pull in, forward and reverse"));
+    assert_eq!(verdict(&dead, "pulls in"), Fail);
+    // What hangs on a start is neither passed nor failed.
+    for words in [
+        "No nuisance trip",
+        "never trips",
+        "95 %",
+        "does not sag",
+        "contactor does not drop",
+        "main contacts",
+        "carries",
+    ] {
+        let found = checks(&dead, words);
+        assert!(
+            found.iter().all(|check| check.verdict == NotChecked && check.basis.starts_with("not reached")),
+            "{found:#?}"
+        );
+    }
+    // What needs no start is judged all the same.
+    assert_eq!(verdict(&dead, "small overload"), Pass);
+    assert!(!study(&[]).summary().contains("does not pull in"));
 }

@@ -8,7 +8,7 @@ mod volts;
 pub(crate) use contacts::carried;
 pub(crate) use start::judge_trip;
 
-use super::facts::Facts;
+use super::facts::{DirectionFacts, Facts};
 use super::trips::DirectionTrips;
 use crate::circuit::Run;
 use crate::drive::Drive;
@@ -18,12 +18,24 @@ use crate::report::{Check, Side};
 pub(crate) fn checks(drive: &Drive, facts: &Facts, trips: &[DirectionTrips; 2]) -> Vec<Check> {
     let mut checks = Vec::new();
     for (direction, trips) in facts.directions.iter().zip(trips) {
-        checks.extend(start::checks(drive, direction, trips));
-        checks.extend(coil::checks(drive, direction));
-        checks.extend(volts::checks(drive, direction));
+        let mut own = start::checks(drive, direction, trips);
+        own.extend(coil::checks(drive, direction));
+        own.extend(volts::checks(drive, direction));
+        checks.extend(own.into_iter().map(|check| if direction.pulls_in() { check } else { not_reached(check) }));
     }
-    checks.extend(contacts::checks(drive, facts));
+    let contacts = contacts::checks(drive, facts).into_iter();
+    let any = facts.directions.iter().any(DirectionFacts::pulls_in);
+    checks.extend(contacts.map(|check| if any { check } else { not_reached(check) }));
     checks
+}
+
+/// What a drive whose contactor does not pull in says of a requirement: nothing, but of pull-in itself.
+fn not_reached(check: Check) -> Check {
+    if check.key == "pull_in" {
+        return check;
+    }
+    let why = "not reached: the contactor does not pull in";
+    Check::missing(check.requirement, None, check.unit, why, check.when).keyed(check.key)
 }
 
 /// A value against a limit that the description may lack; `name` is where the limit stands in the drive's file.

@@ -50,6 +50,11 @@ pub struct DirectionFacts {
 }
 
 impl DirectionFacts {
+    /// Whether the contactor pulls in on the start: without it no other figure of the direction means anything.
+    pub fn pulls_in(&self) -> bool {
+        self.pull_ins[0].makes.is_some()
+    }
+
     pub(super) fn of(runs: &DirectionRuns) -> Result<Self, Error> {
         // Their own unknowns: read off a row, where a terminal's current evaluates the part.
         let [breaker, motor] = ["breaker", "motor"].map(|part| Signal::State(part.into(), "current".into()));

@@ -26,6 +26,9 @@ impl SurgeStudy {
         let caption = "The loop as studs, lugs and cables: the way to the motor solid, the way back dashed, control wires thin. Each \
                        number is a stud with the joint on it; a joint far from new is filled and bold.";
         report.picture(loop_picture::picture(&self.drive), caption);
+        if let Some(words) = self.never_starts() {
+            report.paragraph(words);
+        }
         add_requirements(&self.checks, &mut report);
         figures::add(self, &mut report);
         volts::add(self, &mut report);
@@ -36,9 +39,22 @@ impl SurgeStudy {
         report
     }
 
-    /// How many requirements got which verdict, worst first, in one line.
+    /// How many requirements got which verdict, worst first, in one line; first of all whether the contactor pulls in.
     pub fn summary(&self) -> String {
-        counts(&self.checks)
+        let first = self.never_starts().map_or_else(String::new, |words| format!("{words} "));
+        first + &counts(&self.checks)
+    }
+
+    /// That the contactor does not pull in, where it does not.
+    fn never_starts(&self) -> Option<String> {
+        let not = self.facts.directions.iter().filter(|facts| !facts.pulls_in());
+        let not: Vec<String> = not.map(|facts| facts.direction.to_string()).collect();
+        (!not.is_empty()).then(|| {
+            format!(
+                "The contactor does not pull in, {}: the motor does not start, and what hangs on it was not reached.",
+                not.join(" and ")
+            )
+        })
     }
 
     /// The report as plain text with lines of at most 120 columns.

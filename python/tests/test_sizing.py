@@ -69,10 +69,21 @@ def test_what_a_requirement_raises_is_raised(lift: sp.Drive) -> None:
 def test_errors_name_the_key(lift: sp.Drive) -> None:
     with pytest.raises(sp.ValueKeyError, match="supply_cable.crosssection"):
         sp.size(lift, {"supply_cable.crosssection": ["16 mm2"]})
+    with pytest.raises(sp.ArgumentError, match=r"must be a list of values: \[50, ...\]"):
+        sp.size(lift, {"breaker.rated_current": 50})  # type: ignore[dict-item]
+    with pytest.raises(sp.ArgumentError, match='"nonsense", but must be one of ampacity'):
+        sp.size(lift, {"breaker.rated_current": [50]}, without=["nonsense"])
     with pytest.raises(sp.ArgumentError, match="rule"):
         sp.size(lift, {"cable": CABLES}, rule="prettiest")
     with pytest.raises(sp.CancelledError):
         sp.size(lift, {"breaker.rated_current": list(range(60, 80))}, corners=sp.corners(lift, {"battery.state_of_charge": (0.5, 1.0)}), progress=lambda fraction: False)
+
+
+def test_what_is_to_be_known_first(lift: sp.Drive) -> None:
+    found = sp.size(lift, {"supply_cable.cross_section": ["16 mm2", "25 mm2"]})
+    assert any("supply_cable.ampacity is that of the cross-section described" in note for note in found.notes)
+    slip = lift.with_values({"motor.resistance": "42 ohm"})
+    assert "motor.resistance is 42 ohm" in slip.doubts()[0] and lift.doubts() == []
 
 
 def test_monte_carlo_is_reproducible(lift: sp.Drive) -> None:

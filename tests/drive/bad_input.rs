@@ -107,3 +107,27 @@ fn exact_spans_of_time() {
     assert!(error.starts_with("`hold`: \"3 V\" is a voltage; a time is expected"), "{error}");
     assert!(matches!(StartOptions::hold(f64::NAN), Err(Error::Parameter(_))));
 }
+
+/// Slips of the pen are told, each by its key; the demo drives have none.
+#[test]
+fn exact_unlikely_data_are_doubted() {
+    use stallpoint::drive::{CONVEYOR_GATE, STAGE_LIFT};
+    for text in [BOAT_LIFT, STAGE_LIFT, CONVEYOR_GATE] {
+        assert_eq!(Drive::from_toml_str(text).unwrap().doubts(), Vec::<String>::new());
+    }
+    for (key, value) in [
+        ("contactor.coil.rated_voltage", "24 V"),
+        ("contactor.coil.resistance", "8 kohm"),
+        ("motor.resistance", "110 Mohm"),
+        ("breaker.rated_current", "80 kA"),
+        ("ground_stud_joint.resistance", "20 ohm"),
+        ("supply_cable.length", "18 km"),
+        ("load.0.breakaway", "1 N m"),
+    ] {
+        let drive = Drive::from_toml_str(BOAT_LIFT).unwrap().with_values([(key, value)]).unwrap();
+        assert!(drive.doubts().iter().any(|doubt| doubt.starts_with(key)), "{key}: {:?}", drive.doubts());
+    }
+    let drive = Drive::from_toml_str(BOAT_LIFT).unwrap();
+    let error = drive.with_values([("battery.state_of_charge", 80.0)]).unwrap_err().to_string();
+    assert!(error.contains("\"80 %\" perhaps?"), "{error}");
+}

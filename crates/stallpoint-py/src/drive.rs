@@ -133,6 +133,12 @@ impl Drive {
         Ok(Self::of(self.0.with_values(pairs).or_raise(py)?))
     }
 
+    /// What in the description looks like a slip, in words: a unit mistaken, a coil of another voltage. Nothing is refused for it; the
+    /// limits are typical, without a source.
+    fn doubts(&self) -> Vec<String> {
+        self.0.doubts()
+    }
+
     /// A copy with a fault in it.
     fn with_fault(&self, py: Python, fault: &Fault) -> PyResult<Self> {
         Ok(Self::of(self.0.with_fault(&fault.0).or_raise(py)?))

@@ -438,6 +438,7 @@ class Drive:
         Raises:
             ValueKeyError: a key that does not exist or a value that does not read.
         """
+    def doubts(self) -> list[str]: ...
     def with_fault(self, fault: Fault) -> Drive:
         """A copy with a fault in it."""
     def start(

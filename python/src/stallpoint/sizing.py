@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -17,7 +17,7 @@ from ._stallpoint import (
     sensitivity_rows,
     size_outcome,
 )
-from .errors import UnknownNameError
+from .errors import ArgumentError, UnknownNameError
 from .records import CheckList, _Rows
 
 Requirement = Callable[[Drive, dict[str, Any]], "dict[str, Any] | Sequence[dict[str, Any]]"]
@@ -157,6 +157,10 @@ def _choices(candidates: Mapping[Any, Sequence[Any]]) -> list[tuple[str, list[An
     for keys, values in candidates.items():
         keys_of = (keys,) if isinstance(keys, str) else tuple(keys)
         rows: list[Any] = []
+        if isinstance(values, (str, int, float)) or not isinstance(values, Iterable):
+            key, allowed = ", ".join(keys_of), f"a list of values: [{values!r}, ...]"
+            message = f"`candidates`: {key!r} is {values!r}, but must be {allowed}"
+            raise ArgumentError(message, argument="candidates", value=values, allowed=allowed)
         for value in values:
             if isinstance(value, Mapping):
                 own = list(value["values"].items())

@@ -3,6 +3,7 @@
 mod alterations;
 mod control;
 mod description;
+mod doubts;
 mod fault;
 mod file;
 mod limits;

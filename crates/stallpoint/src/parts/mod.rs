@@ -76,7 +76,13 @@ pub(crate) fn not_negative<Q: Quantity>(argument: &str, value: Q) -> Result<(), 
 
 /// Refuses a quantity for which `holds` is false or that is not finite.
 pub(crate) fn in_range<Q: Quantity>(argument: &str, value: Q, holds: bool, allowed: &str) -> Result<(), PartError> {
-    if holds && value.si().is_finite() { Ok(()) } else { Err(PartError::range(argument, value, allowed)) }
+    if holds && value.si().is_finite() {
+        return Ok(());
+    }
+    // A share given in per cent, without the sign.
+    let share = allowed == "between 0 and 1" && value.si() > 1.0 && value.si() <= 100.0;
+    let hint = if share { format!("{allowed}; \"{value} %\" perhaps?") } else { allowed.to_owned() };
+    Err(PartError::range(argument, value, &hint))
 }
 
 /// Adds the current of own unknown `i` as flow from local value `a` to `b`.

@@ -10,7 +10,11 @@ use thiserror::Error;
 #[non_exhaustive]
 pub enum QuantityError {
     /// A readable unit of another kind, or none.
-    #[error("\"{given}\" {found}; {} is expected, for example \"{example}\"", with_article(expected))]
+    #[error(
+        "\"{given}\" {found}; {} is expected, for example \"{example}\"{}",
+        with_article(expected),
+        fahrenheit(given, expected)
+    )]
     WrongUnit {
         /// The text as given.
         given: String,
@@ -96,6 +100,11 @@ pub enum QuantityError {
         /// The range and what to try.
         reason: &'static str,
     },
+}
+
+/// "F" is the farad.
+fn fahrenheit(given: &str, expected: &str) -> &'static str {
+    if expected == "temperature" && given.ends_with('F') { "; degrees Fahrenheit are written \"degF\"" } else { "" }
 }
 
 fn did_you_mean(suggestions: &[String]) -> String {

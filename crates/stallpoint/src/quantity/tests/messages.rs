@@ -105,3 +105,11 @@ fn exact_a_file_error_carries_the_same_sentence() {
     let error = serde_json::from_str::<Resistance>("true").unwrap_err().to_string();
     assert!(error.contains(r#"expected a resistance as a number in ohm or a text such as "25 mohm""#), "{error}");
 }
+
+#[test]
+fn exact_farad_for_a_temperature_hints_at_fahrenheit() {
+    let error = "155 F".parse::<crate::quantity::Temperature>().unwrap_err().to_string();
+    assert!(error.ends_with("degrees Fahrenheit are written \"degF\""), "{error}");
+    let other = "5 F".parse::<Resistance>().unwrap_err().to_string();
+    assert!(!other.contains("degF"), "{other}");
+}

@@ -92,7 +92,9 @@ impl Cycle {
     ) -> Result<Self, Error> {
         let share = crate::parts::quantity("duty_factor", duty_factor)?.si();
         if !(share > 0.0 && share < 1.0) {
-            return Err(Error::option("duty_factor", &share.to_string(), "above 0 and below 1; S1 is `continuous`"));
+            let hint = if share > 1.0 && share < 100.0 { format!("; \"{share} %\" perhaps?") } else { String::new() };
+            let allowed = format!("above 0 and below 1; S1 is `continuous`{hint}");
+            return Err(Error::option("duty_factor", &share.to_string(), &allowed));
         }
         let whole = time("cycle_time", cycle_time)?;
         Self::new().then(Some(direction), share * whole)?.then(None, (1.0 - share) * whole)

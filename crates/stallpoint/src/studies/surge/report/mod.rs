@@ -23,6 +23,9 @@ impl SurgeStudy {
             report.paragraph(&self.drive.note);
         }
         drive::add(&self.drive, &mut report);
+        for doubt in self.drive.doubts() {
+            report.paragraph(format!("Is this meant? {doubt}"));
+        }
         let caption = "The loop as studs, lugs and cables: the way to the motor solid, the way back dashed, control wires thin. Each \
                        number is a stud with the joint on it; a joint far from new is filled and bold.";
         report.picture(loop_picture::picture(&self.drive), caption);

@@ -1,7 +1,7 @@
 //! Corners by combination and by sensitivity signs.
 
 use stallpoint::circuit::Flow;
-use stallpoint::studies::sizing::{Corner, SizingOptions, Tolerance, assess, worst_corners};
+use stallpoint::studies::sizing::{Corner, SizingOptions, Stream, Tolerance, WorstDay, assess, worst_corners};
 
 use super::support::with;
 
@@ -76,4 +76,31 @@ fn exact_sampling_tells_where_signs_are_not_enough() {
     })
     .unwrap();
     assert!(found.beyond.iter().any(|(key, ..)| key == "half_way"), "{:?}", found.beyond);
+}
+
+/// No draw between the drive as described and the worst day is worse in breakaway, run-up or pull-in than the worst day.
+#[test]
+fn prop_no_sample_is_worse_than_the_worst_day() {
+    let drive = with(&[]);
+    let judged =
+        |corner: Corner| assess(&drive, &SizingOptions { corners: vec![corner], ..Default::default() }).unwrap();
+    let worst = WorstDay::default();
+    let found = judged(worst.corner(&drive));
+    for index in 0..12 {
+        let mut stream = Stream::new(11, index);
+        let mut part = |from: f64, to: f64| from + stream.uniform() * (to - from);
+        let some = WorstDay {
+            state_of_charge: part(0.9, worst.state_of_charge),
+            battery_resistance: part(1.0, worst.battery_resistance),
+            hot_c: part(20.0, worst.hot_c),
+            joint: part(1e-4, worst.joint),
+            load: part(1.0, worst.load),
+        };
+        let sample = judged(some.corner(&drive));
+        for key in ["breakaway", "time_to_speed", "pull_in", "hold", "battery_sag"] {
+            let [worst, some] =
+                [&found, &sample].map(|found| found.of(key).unwrap().margin.unwrap_or(f64::NEG_INFINITY));
+            assert!(worst <= some + 1e-9, "{key}: {worst} on the worst day, {some} at {index}");
+        }
+    }
 }

@@ -59,7 +59,9 @@ mod _stallpoint {
     #[pymodule_export]
     use crate::run::Run;
     #[pymodule_export]
-    use crate::sizing::{all_corners, find_worst_corners, monte_carlo_table, sensitivity_rows, size_outcome};
+    use crate::sizing::{
+        all_corners, find_worst_corners, monte_carlo_table, sensitivity_rows, size_outcome, worst_day_corner,
+    };
     #[pymodule_export]
     use crate::state::State;
     #[pymodule_export]

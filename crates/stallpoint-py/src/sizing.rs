@@ -9,7 +9,7 @@ use stallpoint::quantity::Time;
 use stallpoint::report::{Check, Side};
 use stallpoint::studies::sizing::{
     self, Case, Choice, Corner, Distribution, MonteCarloOptions, Outcome, Requirements, Row, Rule, SizingOptions,
-    Tolerance,
+    Tolerance, WorstDay,
 };
 use stallpoint::studies::sweep::Measure;
 
@@ -263,6 +263,33 @@ pub fn all_corners<'py>(
     for corner in &found {
         corners.set_item(&corner.name, corner_values(py, corner)?)?;
     }
+    Ok(corners)
+}
+
+/// The corner on which everything is against the drive.
+#[pyfunction]
+#[pyo3(signature = (drive, *, state_of_charge=None, battery_resistance=None, hot_c=None, joint=None, load=None))]
+pub fn worst_day_corner<'py>(
+    py: Python<'py>,
+    drive: &Drive,
+    state_of_charge: Option<f64>,
+    battery_resistance: Option<f64>,
+    hot_c: Option<f64>,
+    joint: Option<f64>,
+    load: Option<f64>,
+) -> PyResult<Bound<'py, PyDict>> {
+    let own = WorstDay::default();
+    let day = WorstDay {
+        state_of_charge: state_of_charge.unwrap_or(own.state_of_charge),
+        battery_resistance: battery_resistance.unwrap_or(own.battery_resistance),
+        hot_c: hot_c.unwrap_or(own.hot_c),
+        joint: joint.unwrap_or(own.joint),
+        load: load.unwrap_or(own.load),
+    };
+    let corner = day.corner(&drive.0);
+    corner.apply(&drive.0).or_raise(py)?;
+    let corners = PyDict::new(py);
+    corners.set_item(&corner.name, corner_values(py, &corner)?)?;
     Ok(corners)
 }
 

@@ -130,6 +130,7 @@ from .sizing import (
     sensitivities,
     size,
     worst_corners,
+    worst_day,
 )
 from .sweeps import Sweep, sweep
 
@@ -259,4 +260,5 @@ __all__ = [
     "sweep",
     "wiring_map",
     "worst_corners",
+    "worst_day",
 ]

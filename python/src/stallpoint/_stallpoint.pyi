@@ -75,6 +75,7 @@ __all__ = [
     "swap_table",
     "sweep_table",
     "wiring_map",
+    "worst_day_corner",
 ]
 
 __version__: str
@@ -438,7 +439,17 @@ class Drive:
         Raises:
             ValueKeyError: a key that does not exist or a value that does not read.
         """
-    def doubts(self) -> list[str]: ...
+    def doubts(self) -> list[str]:
+        """What in the description looks like a slip, in words: a unit mistaken, a coil of another voltage.
+
+        Nothing is refused for it; the surge study's report says it. The limits are typical, without a source.
+
+        Example:
+            >>> import stallpoint as sp
+            >>> sp.Drive.demo("boat_lift").with_values({"supply_cable.length": "18 km"}).doubts()
+            ['supply_cable.length is 18000 m: is the prefix right?']
+        """
+
     def with_fault(self, fault: Fault) -> Drive:
         """A copy with a fault in it."""
     def start(

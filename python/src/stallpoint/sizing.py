@@ -16,6 +16,7 @@ from ._stallpoint import (
     monte_carlo_table,
     sensitivity_rows,
     size_outcome,
+    worst_day_corner,
 )
 from .errors import ArgumentError, UnknownNameError
 from .records import CheckList, _Rows
@@ -262,6 +263,43 @@ def corners(drive: Drive, tolerances: Mapping[str | tuple[str, ...], Any]) -> di
         ['battery.state_of_charge 0.5', 'battery.state_of_charge 1']
     """
     return all_corners(drive, _tolerances(tolerances))
+
+
+def worst_day(
+    drive: Drive,
+    *,
+    state_of_charge: float = 0.5,
+    battery_resistance: float = 1.5,
+    hot_c: float = 70.0,
+    joint: float = 1e-3,
+    load: float = 1.2,
+) -> dict[str, dict[str, Any]]:
+    """A ready-made corner on which everything is against the drive at once: weak cold battery, hot cables and coils, aged joints,
+    high load. Both directions are judged in every corner.
+
+    Args:
+        drive: the drive.
+        state_of_charge: of the battery, 0 to 1, where the description has more.
+        battery_resistance: factor of the battery's series resistance: cold and aged.
+        hot_c: temperature of cables and coils, degC, where the description has less.
+        joint: least resistance of every joint, ohm.
+        load: factor of the loads' torques and masses. A pump, a fan and a stop stay as they are.
+
+    The defaults are typical, without a source: give your own.
+
+    Returns:
+        One corner by its name, for ``corners`` of :func:`size`.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> drive = sp.Drive.demo("boat_lift").with_values({"limits.longest_hold": "15 s"})
+        >>> options = sp.size(drive, {"breaker.rated_current": [80]}, corners=sp.worst_day(drive))
+        >>> options.candidates[0].checks[0].corner
+        'worst day'
+    """
+    return worst_day_corner(
+        drive, state_of_charge=state_of_charge, battery_resistance=battery_resistance, hot_c=hot_c, joint=joint, load=load
+    )
 
 
 @dataclass(frozen=True)

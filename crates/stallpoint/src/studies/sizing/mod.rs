@@ -16,6 +16,7 @@ mod sensitivities;
 mod stream;
 mod tolerance;
 mod trips;
+mod worst_day;
 
 pub use assess::{Assessment, assess};
 pub use candidates::{Choice, Row};
@@ -31,3 +32,4 @@ pub use sensitivities::{Sensitivity, sensitivities};
 pub use stream::Stream;
 pub use tolerance::{Distribution, Tolerance};
 pub use trips::{Jogs, Reached};
+pub use worst_day::WorstDay;

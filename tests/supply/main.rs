@@ -7,6 +7,7 @@ mod battery_ratings;
 mod breaker;
 mod breaker_reset;
 mod cable;
+mod cable_heat;
 mod instruments;
 mod inverse_time;
 mod joint;

@@ -3,6 +3,7 @@
 mod battery;
 mod brightness;
 mod cable;
+mod cable_heat;
 mod capacitor;
 mod clamp_ammeter;
 mod coil;
@@ -28,6 +29,8 @@ mod waveform;
 pub use battery::{BadString, Battery, BatteryFaults, CutOff, Peukert};
 pub use brightness::Brightness;
 pub use cable::Cable;
+pub(crate) use cable_heat::AMPACITY_AMBIENT_C;
+pub use cable_heat::ConductorHeat;
 pub use capacitor::Capacitor;
 pub use clamp_ammeter::ClampAmmeter;
 pub use coil::{Coil, CoilFaults, SuppressorFault};

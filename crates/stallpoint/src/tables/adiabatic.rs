@@ -19,6 +19,14 @@ pub enum Insulation {
 }
 
 impl Insulation {
+    /// Conductor temperature that it stands for ever, °C (IEC 60364-5-54 Annex A, the initial temperatures).
+    pub fn continuous_limit_c(self) -> f64 {
+        match self {
+            Insulation::Pvc70 => 70.0,
+            Insulation::Xlpe90 => 90.0,
+        }
+    }
+
     fn from_name(name: &str) -> Option<Self> {
         match name {
             "pvc_70" => Some(Insulation::Pvc70),

@@ -163,13 +163,18 @@ class Cable(LibraryPart):
         strand_class: "flexible" (when left out) or "stranded".
         temperature_c: Conductor temperature, °C; 20 when left out.
         inductance_per_metre: Inductance of one metre of this run, H; 0.3 µH when left out (typical, no source).
-        insulation: "pvc_70" (when left out) or "xlpe_90"; only studies use it.
-        ampacity: Current it may carry for ever, A; only studies use it.
+        insulation: "pvc_70" (when left out) or "xlpe_90"; studies use it, and heating takes its limit from it.
+        ampacity: Current it may carry for ever in air of 30 °C, A; studies use it, and heating needs it.
+        heats: Whether the conductor temperature is a state, from ``temperature_c`` on; constant when left out.
+        ambient_c: Temperature around it, °C, with ``heats``; that of the conductor at the start when left out.
+        limit_c: Conductor temperature that the insulation stands for ever, °C, with ``heats``; 70 or 90 by
+            ``insulation`` when left out.
 
     Raises:
         PartError: A wrong unit, or a value outside its range.
 
-    No heating, no capacitance. States: ``current``, ``inductor_current``.
+    No capacitance. States: ``current``, ``inductor_current``; with ``heats`` also ``conductor_temperature`` (°C) and the
+    event "insulation limit reached".
     """
 
     def __init__(
@@ -183,6 +188,9 @@ class Cable(LibraryPart):
         inductance_per_metre: Quantity | None = None,
         insulation: str | None = None,
         ampacity: Quantity | None = None,
+        heats: bool | None = None,
+        ambient_c: Quantity | None = None,
+        limit_c: Quantity | None = None,
     ) -> None:
         given = {name: value for name, value in locals().items() if name not in ("self", "__class__")}
         super().__init__(given)

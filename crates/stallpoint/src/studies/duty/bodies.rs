@@ -11,7 +11,7 @@ use crate::report::quantity;
 use crate::tables::{adiabatic, ampacity};
 
 /// Air temperature that an ampacity is taken to be given for, °C (IEC 60364-5-52; from memory).
-pub(super) const AMPACITY_AMBIENT_C: f64 = 30.0;
+pub(super) use crate::parts::AMPACITY_AMBIENT_C;
 
 /// A part that warms, or a breaker's accumulator.
 pub(super) struct Body {
@@ -184,36 +184,45 @@ fn conductor(
     let missing = |missing: String| Unknown { name: name.into(), missing };
     let area_mm2 = cable.area_m2() * 1e6;
     let k = adiabatic::k_value(cable.conductor, cable.insulation, area_mm2);
-    let per_metre = adiabatic::heat_capacity_per_m(cable.conductor, area_mm2);
-    let (Some(k), Some(per_metre)) = (k, per_metre) else {
+    if k.is_none() {
         return Err(missing(format!("no k value is known for {key}.insulation")));
-    };
-    let Some(carries) = cable.ampacity else {
+    }
+    if cable.ampacity.is_none() {
         let trailing = ampacity::trailing_cable(cable.cross_section).and_then(|row| row.single_ampacity_a);
         let hint = trailing.map_or_else(String::new, |rated| {
             let rated = quantity(rated, "A");
             format!(" (a trailing cable of this gauge is rated {rated}, 30 CFR 75.601-3: no rating for this one)")
         });
         return Err(missing(format!("{key}.ampacity is missing{hint}")));
+    }
+    let Some(heat) = cable.conductor_heat() else {
+        return Err(missing(format!("no heat capacity is known for {key}.conductor")));
     };
-    let limit = k.initial_c;
-    let coefficient = cable.conductor.material().temp_coeff_20c_per_k;
-    let cold = Cable { temperature_c: crate::quantity::Temperature::from_si(20.0), ..cable.clone() }.resistance();
-    let hot = cold * (1.0 + coefficient * (limit - 20.0));
     let square = measures.square(part);
     let law = Law::Conductor {
         part,
-        capacity: per_metre * cable.length.si(),
-        cold_resistance: cold,
-        coefficient,
-        conductance: hot * carries.si() * carries.si() / (limit - AMPACITY_AMBIENT_C),
+        capacity: heat.capacity,
+        cold_resistance: heat.resistance_20c,
+        coefficient: heat.coefficient,
+        conductance: heat.conductance,
         square,
         ambient: air,
     };
-    let basis = format!(
-        "continuous limit of {key}.insulation, IEC 60364-5-54; cooled as {key}.ampacity says in air of {AMPACITY_AMBIENT_C} °C"
-    );
-    Ok(Body { name: name.into(), unit: "degC", cold: [air, 0.0], limit: Some(limit), basis, square: Some(square), law })
+    let limit_from = match cable.limit_c {
+        Some(_) => format!("{key}.limit_c"),
+        None => format!("{key}.insulation, IEC 60364-5-54"),
+    };
+    let basis =
+        format!("continuous limit of {limit_from}; cooled as {key}.ampacity says in air of {AMPACITY_AMBIENT_C} °C");
+    Ok(Body {
+        name: name.into(),
+        unit: "degC",
+        cold: [air, 0.0],
+        limit: Some(heat.limit_c),
+        basis,
+        square: Some(square),
+        law,
+    })
 }
 
 fn path(drive: &Drive, name: &str, state: &str, measures: &mut Measures) -> Result<Body, Unknown> {

@@ -3,8 +3,7 @@
 use crate::parts::Cable;
 use crate::tables::adiabatic;
 
-/// Air temperature that an ampacity is taken to be given for, °C (IEC 60364-5-52; from memory).
-pub(super) const AMPACITY_AMBIENT_C: f64 = 30.0;
+pub(super) use crate::parts::AMPACITY_AMBIENT_C;
 
 /// Time for which a cable withstands a current without losing heat, `k² S² / i²`, s.
 ///

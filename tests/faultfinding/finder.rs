@@ -104,11 +104,65 @@ fn exact_bad_readings_are_refused_and_leave_no_trace() {
 
 #[test]
 fn prop_the_procedure_has_limits_meanings_and_cautions() {
-    let text = FaultFinder::on(table()).procedure().unwrap().to_text();
-    for wanted in
-        ["Make safe", "licensed practice", "Published limit", "Caution", "TM 5-3820-256-24-4", "nine times in ten"]
-    {
+    let mut finder = FaultFinder::on(table());
+    let text = finder.procedure().unwrap().to_text();
+    for wanted in ["Make safe", "licensed practice", "Published limit", "TM 5-3820-256-24-4", "nine times in ten"] {
         assert!(text.contains(wanted), "{wanted}");
     }
-    assert!(text.matches("Healthy:").count() == 15);
+    for each in ["Healthy:", "Tests:", "Caution:"] {
+        assert_eq!(text.matches(each).count(), 15, "{each}");
+    }
+    for step in finder.steps().unwrap() {
+        assert!(!step.tests.is_empty() && !step.meanings.is_empty(), "{}", step.title);
+        assert!(step.tests.contains(&step.meanings[0].faults[0]), "{}: {:?}", step.title, step.meanings[0]);
+        assert!(step.caution.len() > 40, "{}", step.title);
+    }
+    // No instrument shows nanovolts.
+    assert!(!text.contains(" nV") && !text.contains(" pA") && !text.contains(" µV"), "{text}");
+}
+
+/// What is dangerous is said where it is, and only there.
+#[test]
+fn prop_cautions_fit_the_place() {
+    let rest = Measurement::look(Tool::WatchMotor, Held::AtRest).caution();
+    assert!(rest.contains("closes again"), "{rest}");
+    let ground = volts(Held::Forward, "ground_stud", "ground_stud_lug").caution_with(Some(1600.0));
+    let supply = volts(Held::Forward, "supply_stud", "ground_stud").caution_with(Some(1600.0));
+    assert!(!ground.contains("dead short") && supply.contains("about 1.6 kA"), "{ground} {supply}");
+    let motor = |held| volts(held, "motor_a_stud", "motor_b_stud").caution().contains("dead short");
+    assert!(motor(Held::Reverse) && !motor(Held::AtRest));
+    let catalogue = stallpoint::drive::fault_catalogue(&boat_lift());
+    let hazard = |name: &str| catalogue.iter().find(|e| e.name() == name).unwrap().hazard.clone().unwrap();
+    for name in ["battery reversed", "supply_and_ground swapped"] {
+        let hazard = hazard(name);
+        assert!(
+            hazard.contains("battery plus") && hazard.contains("diode") && hazard.contains("dead short"),
+            "{hazard}"
+        );
+    }
+    let welded = hazard("supply_contacts both_welded");
+    assert!(["shorted", "mechanical interlock", "electrical interlock", "breaker"].iter().all(|w| welded.contains(w)));
+}
+
+#[test]
+fn exact_an_impossible_reading_is_refused_with_the_largest_that_can_be() {
+    let mut finder = FaultFinder::on(table());
+    let m = volts(Held::Forward, "ground_stud", "battery_negative");
+    finder.observe(&m, &Observed::Number(0.5)).unwrap();
+    let before = (finder.readings().to_vec(), finder.sections());
+    let text = |error: stallpoint::Error| {
+        assert!(matches!(error, stallpoint::Error::ImplausibleReading { .. }), "{error}");
+        error.to_string()
+    };
+    let slip = text(finder.observe(&m, &Observed::Number(2700.0)).unwrap_err());
+    assert!(slip.contains("2700 mV would be 2.7 V") && slip.contains("at most"), "{slip}");
+    let absurd = text(finder.observe(&m, &Observed::Number(-1e6)).unwrap_err());
+    assert!(!absurd.contains("would be"), "{absurd}");
+    let clamp = Measurement::between(Tool::Clamp, Held::Forward, "breaker", "");
+    let amperes = text(finder.observe(&clamp, &Observed::Number(90e3)).unwrap_err());
+    assert!(amperes.contains("90000 mA would be 90 A"), "{amperes}");
+    let ohms = Measurement::between(Tool::Ohmmeter, Held::Isolated, "coil_a", "coil_return");
+    assert!(finder.observe(&ohms, &Observed::Number(-3.0)).unwrap_err().to_string().contains("0 ohm or more"));
+    assert_eq!((finder.readings().to_vec(), finder.sections()), before);
+    finder.observe(&m, &Observed::Number(2.7)).unwrap();
 }

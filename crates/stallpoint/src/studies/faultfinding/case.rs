@@ -6,6 +6,7 @@ use super::snapshot::{Behaviour, CLAMPS, Snapshot, points};
 use crate::drive::Drive;
 use crate::error::{Error, TopologyError};
 use crate::parts::{Brightness, TestLamp, Voltmeter};
+use crate::studies::surge::protection::fault_current;
 
 /// Speed below which the motor is said to stand, rad/s (typical, no source).
 const STANDS: f64 = 1.0;
@@ -20,12 +21,15 @@ pub(super) struct Bench {
     pub(super) lamp: TestLamp,
     /// Nominal voltage, V.
     pub(super) nominal: f64,
+    /// Current of a dead short behind the breaker, A; none where that cannot be told.
+    pub(super) short_circuit: Option<f64>,
 }
 
 impl Bench {
     pub(super) fn of(drive: &Drive) -> Result<Self, Error> {
         let nominal = 12.0 * f64::from(drive.battery.blocks_in_series);
-        Ok(Self { points: points(drive)?, lamp: TestLamp::new(nominal, 21.0)?, nominal })
+        let short_circuit = fault_current(drive).ok().filter(|current| *current > drive.breaker.rated_current.si());
+        Ok(Self { points: points(drive)?, lamp: TestLamp::new(nominal, 21.0)?, nominal, short_circuit })
     }
 
     fn point(&self, name: &str) -> Result<usize, Error> {

@@ -119,10 +119,12 @@ impl FaultFinder {
     /// Enters a reading.
     ///
     /// # Errors
-    /// No such point; a reading that the instrument cannot show; a lamp on more than its rating. Nothing is entered then.
+    /// No such point; a reading that the instrument cannot show; [`Error::ImplausibleReading`] for one that no drive of this kind
+    /// can. Nothing is entered then, and what was entered before stays.
     pub fn observe(&mut self, measurement: &Measurement, observed: &Observed) -> Result<(), Error> {
         let code = measurement.tool.code(observed)?;
         let column = self.column(measurement)?;
+        super::plausible::refuse(&self.table, measurement, &column, observed)?;
         for (case, weight) in self.log_weights.iter_mut().enumerate() {
             *weight += column.likelihood(case, code).ln();
         }

@@ -5,14 +5,17 @@
 
 mod candidates;
 mod case;
+mod caution;
 mod column;
 mod compare;
 mod contradiction;
 mod finder;
 mod limits;
+mod meaning;
 mod measurement;
 mod next_test;
 mod places;
+mod plausible;
 mod position;
 mod procedure;
 mod random;
@@ -22,12 +25,14 @@ mod reasons;
 mod score;
 mod snapshot;
 mod spread;
+mod steps;
 mod table;
 
 pub use compare::{Comparison, compare};
 pub use contradiction::Contradiction;
 pub use finder::{FaultFinder, Ranked, Reading, ToldBy};
 pub use limits::{ServiceLimit, service_limits};
+pub use meaning::Meaning;
 pub use measurement::{Measurement, Observed, Tool};
 pub use next_test::{NextTest, StopRule};
 pub use places::Cost;
@@ -36,4 +41,5 @@ pub use procedure::cautions;
 pub use readings::{ReadingRow, When, readings};
 pub use score::{Order, Score, ScoreOptions, score};
 pub use snapshot::Behaviour;
+pub use steps::ProcedureStep;
 pub use table::{FaultTable, TableOptions};

@@ -58,7 +58,7 @@ impl FaultFinder {
         let Some((measurement, bits)) = self.most_worth(&weights, rule)? else { return Ok(None) };
         let cost = measurement.cost();
         let why = self.why_next(&weights, &measurement, bits)?;
-        let caution = measurement.caution();
+        let caution = measurement.caution_with(self.table.bench.short_circuit);
         Ok(Some(NextTest { measurement, bits, cost, why, caution }))
     }
 

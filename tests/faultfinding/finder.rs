@@ -166,3 +166,63 @@ fn exact_an_impossible_reading_is_refused_with_the_largest_that_can_be() {
     assert_eq!((finder.readings().to_vec(), finder.sections()), before);
     finder.observe(&m, &Observed::Number(2.7)).unwrap();
 }
+
+/// Forward's supply contact that does not make, and the ground contact of its set welded: the set cannot go over to supply.
+#[test]
+fn prop_what_no_instrument_tells_apart_is_one_answer() {
+    for fault in [Fault::new("supply_contact_a", "not_making"), Fault::new("ground_contact_a", "welded")] {
+        let mut finder = FaultFinder::on(table());
+        let bad = boat_lift().with_fault(&fault).unwrap();
+        let mut made = 0;
+        while let Some(next) = finder.next_test(&StopRule::default()).unwrap() {
+            let answer = finder.table().shown(&bad, &next.measurement).unwrap();
+            finder.observe(&next.measurement, &answer).unwrap();
+            made += 1;
+            assert!(made < 25, "{fault}");
+        }
+        let first = finder.ranking().swap_remove(0);
+        assert!(first.probability >= StopRule::default().sure, "{fault}: {first:?}");
+        assert!(finder.reason().contains("cannot be told apart"), "{}", finder.reason());
+        let all: Vec<String> = first.fault.iter().chain(&first.others).map(Fault::name).collect();
+        assert!(all.contains(&fault.name()) && all.len() == 2, "{all:?}");
+        assert!(first.words.starts_with("cannot be told apart by these instruments: contactor ("), "{}", first.words);
+        let sum: f64 = finder.ranking().iter().map(|row| row.probability).sum();
+        assert!((sum - 1.0).abs() < 1e-9, "{sum}");
+    }
+}
+
+#[test]
+fn prop_good_means_tested_and_advice_does_not_repeat_itself() {
+    let mut finder = FaultFinder::on(table());
+    let fault = Fault::joint("ground_stud_joint", "0.13 ohm").unwrap();
+    finder.observe(&Measurement::look(Tool::WatchMotor, Held::Forward), &word("stands")).unwrap();
+    let drop = volts(Held::Forward, "ground_stud", "ground_stud_lug");
+    finder.observe(&drop, &shown(&fault, &drop)).unwrap();
+    let reason = finder.reason();
+    // The volts of one joint say nothing of the load or of the motor's inside, however likely that joint is.
+    assert!(!reason.contains("load good") && reason.contains("not tested:"), "{reason}");
+    let made: Vec<Measurement> = finder.readings().iter().map(|reading| reading.measurement.clone()).collect();
+    for told in finder.ranking().into_iter().filter_map(|row| row.told_by) {
+        assert!(!made.contains(&told.measurement) && told.shows[0] != told.shows[1], "{told:?}");
+    }
+}
+
+/// The reason of the first test names alike joints in one answer, in the order along the loop, each answer once.
+#[test]
+fn prop_reasons_merge_the_same_answers() {
+    let mut finder = FaultFinder::on(table());
+    let mut bad = finder.clone();
+    for _ in 0..4 {
+        let next = finder.next_test(&StopRule::default()).unwrap().unwrap();
+        assert_eq!(bad.next_test(&StopRule::default()).unwrap().unwrap(), next);
+        let told = next.why.split_once(": ").unwrap().1.to_string();
+        let mut answers: Vec<&str> = told.split("; ").filter_map(|part| part.split_once(" if ")).map(|p| p.0).collect();
+        let count = answers.len();
+        answers.sort_unstable();
+        answers.dedup();
+        assert_eq!(answers.len(), count, "{told}");
+        let answer = finder.table().shown(&boat_lift(), &next.measurement).unwrap();
+        finder.observe(&next.measurement, &answer).unwrap();
+        bad.observe(&next.measurement, &answer).unwrap();
+    }
+}

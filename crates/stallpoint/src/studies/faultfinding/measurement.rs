@@ -18,7 +18,7 @@ pub enum Tool {
     Clamp,
     /// Whether the contactor clicks when the control is moved.
     Listen,
-    /// Whether and which way the motor turns.
+    /// Whether and which way the motor turns, and whether much slower than this drive does when it is good.
     WatchMotor,
     /// Whether the breaker opens within 20 s of holding the control.
     WatchBreaker,
@@ -66,7 +66,7 @@ impl Tool {
         match self {
             Self::TestLamp => &["dark", "glow", "dim", "bright"],
             Self::Listen => &["silent", "clicks", "chatters"],
-            Self::WatchMotor => &["reverse", "stands", "forward"],
+            Self::WatchMotor => &["reverse", "slow reverse", "stands", "slow forward", "forward"],
             Self::WatchBreaker => &["holds", "trips"],
             _ => &[],
         }

@@ -27,6 +27,8 @@ mod snapshot;
 mod spread;
 mod steps;
 mod table;
+mod tested;
+mod twins;
 
 pub use compare::{Comparison, compare};
 pub use contradiction::Contradiction;

@@ -170,9 +170,22 @@ const STEPS: [Line; 15] = [
     ("Motor", Tool::Voltmeter, Held::Forward, "motor_a", "motor_b", &["motor", "motor_lead", "load"]),
 ];
 
-/// The measurements of the steps in their order, as common practice makes them.
+/// What common practice looks at before it measures.
+const LOOKS: [(Tool, Held); 6] = [
+    (Tool::WatchMotor, Held::AtRest),
+    (Tool::WatchMotor, Held::Forward),
+    (Tool::WatchMotor, Held::Reverse),
+    (Tool::Listen, Held::Forward),
+    (Tool::Listen, Held::Reverse),
+    (Tool::WatchBreaker, Held::Forward),
+];
+
+/// The measurements of common practice in their order: a look, then the steps.
 pub(super) fn practice() -> Vec<Measurement> {
-    STEPS.iter().map(|&(_, tool, held, plus, minus, _)| Measurement::between(tool, held, plus, minus)).collect()
+    let looks = LOOKS.iter().map(|&(tool, held)| Measurement::look(tool, held));
+    looks
+        .chain(STEPS.iter().map(|&(_, tool, held, plus, minus, _)| Measurement::between(tool, held, plus, minus)))
+        .collect()
 }
 
 impl FaultFinder {

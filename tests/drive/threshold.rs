@@ -111,3 +111,54 @@ fn exact_a_joint_that_cannot_matter_has_no_threshold() {
     let found = boat_lift().stall_threshold("case_joint", Direction::Forward).unwrap();
     assert_eq!((found.stalls_at, found.drops_out_at, found.which_first), (None, None, First::Neither));
 }
+
+/// Both carry the motor's current alone: a longer cable adds what the joint may add.
+#[test]
+fn exact_a_cable_may_grow_by_what_the_joint_may() {
+    let drive = without_coil_current();
+    let ohms = |length: f64| {
+        let longer = drive.with_values([("supply_cable.length", length)]).unwrap();
+        longer.supply_cable.resistance()
+    };
+    for direction in Direction::BOTH {
+        let joint = drive.stall_threshold("supply_stud_joint", direction).unwrap().stalls_at.unwrap();
+        let margin = joint - drive.joint("supply_stud_joint").unwrap().resistance.si();
+        let length = drive.supply_cable.length.si();
+        let found = drive.stall_threshold_of("supply_cable.length", length, 1e4 * length, direction).unwrap();
+        let added = ohms(found.stalls_at.unwrap()) - ohms(length);
+        assert!((added / margin - 1.0).abs() < 1e-6, "{direction}: {added} {margin}");
+    }
+}
+
+/// `R_series = (V_oc - V_brush) K_t / T_breakaway - R_others`.
+#[test]
+fn exact_battery_resistance_at_the_stall() {
+    let drive = without_coil_current();
+    let total = (drive.battery.open_circuit_voltage() - 0.8) / (3.7 / 0.05);
+    let joint = drive.joint("ground_stud_joint").unwrap().resistance.si();
+    let others = other_resistances(&drive) + joint - drive.battery.resistance();
+    let found = drive.stall_threshold_of("battery.series_resistance", 1e-4, 10.0, Direction::Forward).unwrap();
+    let worn =
+        drive.with_values([("battery.series_resistance", found.stalls_at.unwrap())]).unwrap().battery.resistance();
+    assert!((worn / (total - others) - 1.0).abs() < 1e-6, "{worn} {}", total - others);
+}
+
+#[test]
+fn prop_charge_falls_to_the_stall_and_errors_name_the_parameter() {
+    // A little bad joint, so that charge decides.
+    let joint = 0.99 * boat_lift().stall_threshold("ground_stud_joint", Direction::Forward).unwrap().stalls_at.unwrap();
+    let weak = boat_lift().with_fault(&Fault::joint("ground_stud_joint", joint).unwrap()).unwrap();
+    let found = weak.stall_threshold_of("battery.state_of_charge", 1.0, 0.0, Direction::Forward).unwrap();
+    let charge = found.stalls_at.unwrap();
+    assert!(charge > 0.0 && charge < 1.0, "{charge}");
+    for (factor, stuck) in [(1.001, false), (0.999, true)] {
+        let drive = weak.with_values([("battery.state_of_charge", factor * charge)]).unwrap();
+        let op = drive.operating_point(Some(Direction::Forward), &OperatingOptions::default()).unwrap();
+        assert_eq!(op.stuck, stuck, "{factor}");
+    }
+    let error =
+        |key: &str, good, bad| weak.stall_threshold_of(key, good, bad, Direction::Forward).unwrap_err().to_string();
+    assert!(error("battery.moon", 1.0, 2.0).contains("battery.moon"));
+    assert!(error("supply_cable.length", 1.0, 1.0).contains("`bad`"));
+    assert!(error("supply_cable.length", f64::NAN, 1.0).contains("`good`"));
+}

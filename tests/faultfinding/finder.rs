@@ -104,11 +104,125 @@ fn exact_bad_readings_are_refused_and_leave_no_trace() {
 
 #[test]
 fn prop_the_procedure_has_limits_meanings_and_cautions() {
-    let text = FaultFinder::on(table()).procedure().unwrap().to_text();
-    for wanted in
-        ["Make safe", "licensed practice", "Published limit", "Caution", "TM 5-3820-256-24-4", "nine times in ten"]
-    {
+    let mut finder = FaultFinder::on(table());
+    let text = finder.procedure().unwrap().to_text();
+    for wanted in ["Make safe", "licensed practice", "Published limit", "TM 5-3820-256-24-4", "nine times in ten"] {
         assert!(text.contains(wanted), "{wanted}");
     }
-    assert!(text.matches("Healthy:").count() == 15);
+    for each in ["Healthy:", "Tests:", "Caution:"] {
+        assert_eq!(text.matches(each).count(), 15, "{each}");
+    }
+    for step in finder.steps().unwrap() {
+        assert!(!step.tests.is_empty() && !step.meanings.is_empty(), "{}", step.title);
+        assert!(step.tests.contains(&step.meanings[0].faults[0]), "{}: {:?}", step.title, step.meanings[0]);
+        assert!(step.caution.len() > 40, "{}", step.title);
+    }
+    // No instrument shows nanovolts.
+    assert!(!text.contains(" nV") && !text.contains(" pA") && !text.contains(" µV"), "{text}");
+}
+
+/// What is dangerous is said where it is, and only there.
+#[test]
+fn prop_cautions_fit_the_place() {
+    let rest = Measurement::look(Tool::WatchMotor, Held::AtRest).caution();
+    assert!(rest.contains("closes again"), "{rest}");
+    let ground = volts(Held::Forward, "ground_stud", "ground_stud_lug").caution_with(Some(1600.0));
+    let supply = volts(Held::Forward, "supply_stud", "ground_stud").caution_with(Some(1600.0));
+    assert!(!ground.contains("dead short") && supply.contains("about 1.6 kA"), "{ground} {supply}");
+    let motor = |held| volts(held, "motor_a_stud", "motor_b_stud").caution().contains("dead short");
+    assert!(motor(Held::Reverse) && !motor(Held::AtRest));
+    let catalogue = stallpoint::drive::fault_catalogue(&boat_lift());
+    let hazard = |name: &str| catalogue.iter().find(|e| e.name() == name).unwrap().hazard.clone().unwrap();
+    for name in ["battery reversed", "supply_and_ground swapped"] {
+        let hazard = hazard(name);
+        assert!(
+            hazard.contains("battery plus") && hazard.contains("diode") && hazard.contains("dead short"),
+            "{hazard}"
+        );
+    }
+    let welded = hazard("supply_contacts both_welded");
+    assert!(["shorted", "mechanical interlock", "electrical interlock", "breaker"].iter().all(|w| welded.contains(w)));
+}
+
+#[test]
+fn exact_an_impossible_reading_is_refused_with_the_largest_that_can_be() {
+    let mut finder = FaultFinder::on(table());
+    let m = volts(Held::Forward, "ground_stud", "battery_negative");
+    finder.observe(&m, &Observed::Number(0.5)).unwrap();
+    let before = (finder.readings().to_vec(), finder.sections());
+    let text = |error: stallpoint::Error| {
+        assert!(matches!(error, stallpoint::Error::ImplausibleReading { .. }), "{error}");
+        error.to_string()
+    };
+    let slip = text(finder.observe(&m, &Observed::Number(2700.0)).unwrap_err());
+    assert!(slip.contains("2700 mV would be 2.7 V") && slip.contains("at most"), "{slip}");
+    let absurd = text(finder.observe(&m, &Observed::Number(-1e6)).unwrap_err());
+    assert!(!absurd.contains("would be"), "{absurd}");
+    let clamp = Measurement::between(Tool::Clamp, Held::Forward, "breaker", "");
+    let amperes = text(finder.observe(&clamp, &Observed::Number(90e3)).unwrap_err());
+    assert!(amperes.contains("90000 mA would be 90 A"), "{amperes}");
+    let ohms = Measurement::between(Tool::Ohmmeter, Held::Isolated, "coil_a", "coil_return");
+    assert!(finder.observe(&ohms, &Observed::Number(-3.0)).unwrap_err().to_string().contains("0 ohm or more"));
+    assert_eq!((finder.readings().to_vec(), finder.sections()), before);
+    finder.observe(&m, &Observed::Number(2.7)).unwrap();
+}
+
+/// Forward's supply contact that does not make, and the ground contact of its set welded: the set cannot go over to supply.
+#[test]
+fn prop_what_no_instrument_tells_apart_is_one_answer() {
+    for fault in [Fault::new("supply_contact_a", "not_making"), Fault::new("ground_contact_a", "welded")] {
+        let mut finder = FaultFinder::on(table());
+        let bad = boat_lift().with_fault(&fault).unwrap();
+        let mut made = 0;
+        while let Some(next) = finder.next_test(&StopRule::default()).unwrap() {
+            let answer = finder.table().shown(&bad, &next.measurement).unwrap();
+            finder.observe(&next.measurement, &answer).unwrap();
+            made += 1;
+            assert!(made < 25, "{fault}");
+        }
+        let first = finder.ranking().swap_remove(0);
+        assert!(first.probability >= StopRule::default().sure, "{fault}: {first:?}");
+        assert!(finder.reason().contains("cannot be told apart"), "{}", finder.reason());
+        let all: Vec<String> = first.fault.iter().chain(&first.others).map(Fault::name).collect();
+        assert!(all.contains(&fault.name()) && all.len() == 2, "{all:?}");
+        assert!(first.words.starts_with("cannot be told apart by these instruments: contactor ("), "{}", first.words);
+        let sum: f64 = finder.ranking().iter().map(|row| row.probability).sum();
+        assert!((sum - 1.0).abs() < 1e-9, "{sum}");
+    }
+}
+
+#[test]
+fn prop_good_means_tested_and_advice_does_not_repeat_itself() {
+    let mut finder = FaultFinder::on(table());
+    let fault = Fault::joint("ground_stud_joint", "0.13 ohm").unwrap();
+    finder.observe(&Measurement::look(Tool::WatchMotor, Held::Forward), &word("stands")).unwrap();
+    let drop = volts(Held::Forward, "ground_stud", "ground_stud_lug");
+    finder.observe(&drop, &shown(&fault, &drop)).unwrap();
+    let reason = finder.reason();
+    // The volts of one joint say nothing of the load or of the motor's inside, however likely that joint is.
+    assert!(!reason.contains("load good") && reason.contains("not tested:"), "{reason}");
+    let made: Vec<Measurement> = finder.readings().iter().map(|reading| reading.measurement.clone()).collect();
+    for told in finder.ranking().into_iter().filter_map(|row| row.told_by) {
+        assert!(!made.contains(&told.measurement) && told.shows[0] != told.shows[1], "{told:?}");
+    }
+}
+
+/// The reason of the first test names alike joints in one answer, in the order along the loop, each answer once.
+#[test]
+fn prop_reasons_merge_the_same_answers() {
+    let mut finder = FaultFinder::on(table());
+    let mut bad = finder.clone();
+    for _ in 0..4 {
+        let next = finder.next_test(&StopRule::default()).unwrap().unwrap();
+        assert_eq!(bad.next_test(&StopRule::default()).unwrap().unwrap(), next);
+        let told = next.why.split_once(": ").unwrap().1.to_string();
+        let mut answers: Vec<&str> = told.split("; ").filter_map(|part| part.split_once(" if ")).map(|p| p.0).collect();
+        let count = answers.len();
+        answers.sort_unstable();
+        answers.dedup();
+        assert_eq!(answers.len(), count, "{told}");
+        let answer = finder.table().shown(&boat_lift(), &next.measurement).unwrap();
+        finder.observe(&next.measurement, &answer).unwrap();
+        bad.observe(&next.measurement, &answer).unwrap();
+    }
 }

@@ -92,6 +92,14 @@ fn fill(py: Python, error: Error, fields: &Bound<'_, PyDict>) -> PyResult<&'stat
             set("allowed", allowed)?;
             "ArgumentError"
         }
+        Error::ImplausibleReading { measurement, reading, largest, unit, hint } => {
+            set("measurement", measurement)?;
+            fields.set_item("reading", reading)?;
+            fields.set_item("largest", largest)?;
+            set("unit", unit.into())?;
+            set("hint", hint.trim_start_matches("; ").into())?;
+            "ImplausibleReadingError"
+        }
         Error::DriveFile { line, column, problem } => {
             fields.set_item("line", line)?;
             fields.set_item("column", column)?;

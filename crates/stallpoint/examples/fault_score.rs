@@ -19,7 +19,7 @@ fn main() -> Result<(), stallpoint::Error> {
         let begun = Instant::now();
         let table = Arc::new(FaultTable::build(&drive, &TableOptions::default(), &mut |_| Flow::Continue)?);
         let built = begun.elapsed();
-        for order in [Order::Finder, Order::TopDown, Order::Random] {
+        for order in [Order::Finder, Order::CommonPractice, Order::TopDown, Order::Random] {
             let s = score(&table, &ScoreOptions { order, ..ScoreOptions::default() })?;
             let counted = (s.cases - s.left_out) as f64;
             println!(

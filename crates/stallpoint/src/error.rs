@@ -229,6 +229,24 @@ pub enum Error {
         /// What is allowed.
         allowed: String,
     },
+    /// A reading that no drive of this kind can show.
+    #[error(
+        "a reading of {reading} {unit} cannot be: \"{measurement}\" shows at most {} {unit} on this drive{hint}; it was not \
+         entered, check the meter's range and give the unit",
+        crate::report::number(*largest)
+    )]
+    ImplausibleReading {
+        /// What was measured.
+        measurement: String,
+        /// The reading, in the unit.
+        reading: f64,
+        /// The largest that can be, in the unit.
+        largest: f64,
+        /// Unit of both.
+        unit: &'static str,
+        /// What it could have been meant to be; empty where nothing suggests itself.
+        hint: String,
+    },
     /// A drive file that does not read.
     #[error("line {line}, column {column}: {problem}")]
     DriveFile {

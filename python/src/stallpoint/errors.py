@@ -86,6 +86,11 @@ class InstrumentError(StallpointError, ValueError):
     than it may be put on), ``plus``, ``minus``, the ``voltage`` there; for a lamp its ``rated`` and ``highest`` voltage, V."""
 
 
+class ImplausibleReadingError(StallpointError, ValueError):
+    """A reading that no drive of this kind can show: ``measurement``, the ``reading`` and the ``largest`` that can be, both in ``unit``,
+    and a ``hint`` of what was meant (empty without)."""
+
+
 class NotConformingError(StallpointError):
     """A part that does not keep the contract of a part: ``kind``, and ``findings``, one text each."""
 

@@ -27,6 +27,7 @@ struct Row {
     typical: Option<f64>,
     weight: f64,
     needs: Option<String>,
+    hazard: Option<String>,
     #[serde(default)]
     set: Map<String, Value>,
     #[serde(default)]
@@ -163,6 +164,7 @@ fn entry(row: &Row, drive: &Drive, pairs: &[(&str, String)], share: f64) -> Entr
         words: fill(&row.words),
         amount,
         prior: row.weight * share,
+        hazard: row.hazard.as_deref().map(fill),
         set: values(&row.set),
         times: values(&row.times),
     }

@@ -60,6 +60,8 @@ pub struct Entry {
     pub amount: Option<Amount>,
     /// Its share of all faults before anything is measured (common practice, no source).
     pub prior: f64,
+    /// What is dangerous about it, where it is more than a bad drive.
+    pub hazard: Option<String>,
     pub(super) set: Vec<(String, Value)>,
     pub(super) times: Vec<(String, Value)>,
 }
@@ -68,6 +70,11 @@ impl Entry {
     /// Name of the fault: part and mode.
     pub fn name(&self) -> String {
         format!("{} {}", self.part, self.mode)
+    }
+
+    /// Part and mode.
+    pub fn names(&self) -> (&str, &str) {
+        (&self.part, &self.mode)
     }
 
     /// Its typical amount.

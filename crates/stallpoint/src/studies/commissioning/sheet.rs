@@ -2,9 +2,9 @@
 
 use super::swaps::{swap_table, table};
 use super::wiring_map::wiring_map;
-use crate::drive::Drive;
+use crate::drive::{Drive, fault_catalogue};
 use crate::error::Error;
-use crate::report::{Document, Table, Verdict, number, quantity};
+use crate::report::{Document, Table, Verdict, number};
 use crate::studies::faultfinding::{Held, Measurement, Observed, ReadingRow, Tool, When, cautions, readings};
 
 /// A line of the sheet.
@@ -70,6 +70,10 @@ pub fn commissioning_sheet(drive: &Drive) -> Result<CommissioningSheet, Error> {
     document.table(map);
     document.heading(2, "What swapped wires do");
     document.table(table(&swap_table(drive)?));
+    let catalogue = fault_catalogue(drive);
+    let swaps =
+        catalogue.iter().filter(|e| [("battery", "reversed"), ("supply_and_ground", "swapped")].contains(&e.names()));
+    document.list(swaps.filter_map(|e| e.hazard.as_ref().map(|hazard| format!("Danger, {}: {hazard}.", e.words))));
     document.heading(2, "Readings");
     let lines = readings(drive)?.into_iter().filter(belongs).map(|row| SheetLine {
         tolerance: row.tolerance.map(|own| WIDER * own),
@@ -130,18 +134,18 @@ impl CommissioningSheet {
     /// The sheet as a document, for text, Markdown or HTML.
     pub fn document(&self) -> Document {
         let mut document = self.document.clone();
-        let mut table = Table::new(1, ["measure", "expected", "±", "reading", "verdict"]);
+        document.paragraph(
+            "All numbers of a line are in its unit, without prefixes: fill in 0.0146 where the meter shows 14.6 mV.",
+        );
+        let mut table = Table::new(1, ["measure", "unit", "expected", "±", "reading", "verdict"]);
         for line in &self.lines {
-            let unit = line.measurement.tool.unit();
-            let shown = |observed: &Observed| match observed {
-                Observed::Number(value) => quantity(*value, unit),
-                word => word.to_string(),
-            };
+            // In the unit in which a reading is filled in.
             table.row([
                 line.measurement.to_string(),
-                shown(&line.expected),
+                line.measurement.tool.unit().to_string(),
+                line.expected.to_string(),
                 line.tolerance.map_or(String::new(), number),
-                line.reading.as_ref().map_or(String::new(), shown),
+                line.reading.as_ref().map_or(String::new(), Observed::to_string),
                 line.verdict.to_string(),
             ]);
         }

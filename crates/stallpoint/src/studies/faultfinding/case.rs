@@ -3,12 +3,16 @@
 use super::measurement::{LIVE, Measurement, OPEN, Tool, ohm_scale};
 use super::position::Held;
 use super::snapshot::{Behaviour, CLAMPS, Snapshot, points};
-use crate::drive::Drive;
+use crate::drive::{Direction, Drive};
 use crate::error::{Error, TopologyError};
 use crate::parts::{Brightness, TestLamp, Voltmeter};
+use crate::studies::surge::protection::fault_current;
 
 /// Speed below which the motor is said to stand, rad/s (typical, no source).
 const STANDS: f64 = 1.0;
+
+/// Share of a good drive's speed below which an eye or an ear calls it slow (typical, no source).
+const SLOW: f64 = 0.75;
 
 /// Resistance of an ohmmeter's leads, 2 V over 1 mA (as [`Ohmmeter`](crate::instruments::Ohmmeter)).
 const OWN: f64 = 2e3;
@@ -20,12 +24,21 @@ pub(super) struct Bench {
     pub(super) lamp: TestLamp,
     /// Nominal voltage, V.
     pub(super) nominal: f64,
+    /// Current of a dead short behind the breaker, A; none where that cannot be told.
+    pub(super) short_circuit: Option<f64>,
+    /// Speed of the drive as described, turning forward and in reverse, rad/s; 0 where it does not.
+    speeds: [f64; 2],
 }
 
 impl Bench {
     pub(super) fn of(drive: &Drive) -> Result<Self, Error> {
         let nominal = 12.0 * f64::from(drive.battery.blocks_in_series);
-        Ok(Self { points: points(drive)?, lamp: TestLamp::new(nominal, 21.0)?, nominal })
+        let short_circuit = fault_current(drive).ok().filter(|current| *current > drive.breaker.rated_current.si());
+        let speed = |way: Direction| drive.operating_point(Some(way), &Default::default())?.state("motor", "speed");
+        let found = Direction::BOTH.map(|way| speed(way).unwrap_or(0.0));
+        let fastest = |sign: f64| found.iter().map(|speed| sign * speed).fold(0.0, f64::max);
+        let speeds = [fastest(1.0), fastest(-1.0)];
+        Ok(Self { points: points(drive)?, lamp: TestLamp::new(nominal, 21.0)?, nominal, short_circuit, speeds })
     }
 
     fn point(&self, name: &str) -> Result<usize, Error> {
@@ -120,9 +133,11 @@ impl Case {
             Tool::Clamp => snapshot.amperes[plus],
             Tool::Listen if snapshot.behaviour == Behaviour::Chatters => 2.0,
             Tool::Listen => f64::from(u8::from(snapshot.pulled != self.at(Held::AtRest).pulled)),
-            Tool::WatchMotor if snapshot.speed > STANDS => 2.0,
-            Tool::WatchMotor if snapshot.speed < -STANDS => 0.0,
-            Tool::WatchMotor => 1.0,
+            Tool::WatchMotor if snapshot.speed > SLOW * bench.speeds[0] && snapshot.speed > STANDS => 4.0,
+            Tool::WatchMotor if snapshot.speed > STANDS => 3.0,
+            Tool::WatchMotor if -snapshot.speed > SLOW * bench.speeds[1] && snapshot.speed < -STANDS => 0.0,
+            Tool::WatchMotor if snapshot.speed < -STANDS => 1.0,
+            Tool::WatchMotor => 2.0,
             Tool::WatchBreaker => f64::from(u8::from(snapshot.trips)),
         }
     }

@@ -20,8 +20,10 @@ pub(super) struct Column {
 /// Share of readings that are taken wrongly, whatever the circuit (typical, no source): a probe on the wrong stud, a slip of
 /// the pen.
 const BLUNDER: f64 = 0.004;
-/// Chance that a word is the neighbouring one: bright or dim is a matter of taste; a click is not.
+/// Chance that a word is the neighbouring one: bright or dim, slow or not is a matter of taste; a click is not.
 const NEIGHBOUR: f64 = 0.05;
+/// Code of the word for a motor that stands: between the directions.
+const STANDS: f64 = 2.0;
 
 impl Column {
     pub(super) fn of(table: &FaultTable, measurement: &Measurement) -> Result<Self, Error> {
@@ -56,10 +58,17 @@ impl Column {
             if shown.is_nan() {
                 return even;
             }
-            let neighbour = if self.tool == Tool::TestLamp { NEIGHBOUR } else { 0.0 };
+            // Bright or dim, slow or not; never whether it turns, nor which way.
+            let fuzzy = match self.tool {
+                Tool::TestLamp => true,
+                Tool::WatchMotor => (code - STANDS) * (shown - STANDS) > 0.5,
+                _ => false,
+            };
+            let mistakable = self.tool == Tool::TestLamp || self.tool == Tool::WatchMotor && shown != STANDS;
+            let neighbour = if mistakable { NEIGHBOUR } else { 0.0 };
             let sound = match (code - shown).abs() {
                 off if off < 0.5 => 1.0 - neighbour,
-                off if off < 1.5 => 0.5 * neighbour,
+                off if off < 1.5 && fuzzy => 0.5 * neighbour,
                 _ => 0.0,
             };
             return (1.0 - BLUNDER) * sound + BLUNDER * even;

@@ -62,13 +62,17 @@ pub struct Reading {
 pub struct Ranked {
     /// The fault, as bad as the readings say; none for a drive with nothing wrong.
     pub fault: Option<Fault>,
-    /// What it is, for people.
+    /// Others that these instruments cannot tell from it, the most probable first; none for most.
+    pub others: Vec<Fault>,
+    /// What it is, for people; with others, that they cannot be told apart, and all of them in the order of the catalogue.
     pub words: String,
-    /// Section of the drive; empty for a drive with nothing wrong.
+    /// Section of the drive, or sections where others are elsewhere; empty for a drive with nothing wrong.
     pub section: String,
-    /// Its probability.
+    /// Its probability, with that of the others.
     pub probability: f64,
-    /// The measurement that would tell it best from the next in the ranking, and what both would show.
+    /// What is dangerous about it, where it is more than a bad drive.
+    pub hazard: Option<String>,
+    /// The measurement, of those not made yet, that would tell it best from the next in the ranking, and what both would show.
     pub told_by: Option<ToldBy>,
 }
 
@@ -119,10 +123,12 @@ impl FaultFinder {
     /// Enters a reading.
     ///
     /// # Errors
-    /// No such point; a reading that the instrument cannot show; a lamp on more than its rating. Nothing is entered then.
+    /// No such point; a reading that the instrument cannot show; [`Error::ImplausibleReading`] for one that no drive of this kind
+    /// can. Nothing is entered then, and what was entered before stays.
     pub fn observe(&mut self, measurement: &Measurement, observed: &Observed) -> Result<(), Error> {
         let code = measurement.tool.code(observed)?;
         let column = self.column(measurement)?;
+        super::plausible::refuse(&self.table, measurement, &column, observed)?;
         for (case, weight) in self.log_weights.iter_mut().enumerate() {
             *weight += column.likelihood(case, code).ln();
         }
@@ -167,6 +173,17 @@ impl FaultFinder {
             }
         }
         (faults, healthy)
+    }
+
+    /// Probability of each group that no reading tells apart, by index of its first member: 0 for nothing wrong, then the
+    /// table's entries; 0 for what belongs to another's group.
+    pub(super) fn group_probabilities(&self, weights: &[f64]) -> Vec<f64> {
+        let (faults, healthy) = self.probabilities(weights);
+        let mut groups = vec![0.0; faults.len() + 1];
+        for (kind, p) in [healthy].into_iter().chain(faults).enumerate() {
+            groups[self.table.twins.leader(kind)] += p;
+        }
+        groups
     }
 
     /// Column of a measurement, made when it is first asked for.

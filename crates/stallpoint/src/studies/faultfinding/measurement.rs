@@ -18,7 +18,7 @@ pub enum Tool {
     Clamp,
     /// Whether the contactor clicks when the control is moved.
     Listen,
-    /// Whether and which way the motor turns.
+    /// Whether and which way the motor turns, and whether much slower than this drive does when it is good.
     WatchMotor,
     /// Whether the breaker opens within 20 s of holding the control.
     WatchBreaker,
@@ -66,7 +66,7 @@ impl Tool {
         match self {
             Self::TestLamp => &["dark", "glow", "dim", "bright"],
             Self::Listen => &["silent", "clicks", "chatters"],
-            Self::WatchMotor => &["reverse", "stands", "forward"],
+            Self::WatchMotor => &["reverse", "slow reverse", "stands", "slow forward", "forward"],
             Self::WatchBreaker => &["holds", "trips"],
             _ => &[],
         }
@@ -81,6 +81,54 @@ impl Tool {
         }
     }
 }
+
+impl Tool {
+    /// The smallest step of its display near a value in its unit (4,000 counts, a clamp's 0.1 A and an ohmmeter's 0.1 ohm at
+    /// best: typical, no source); 0 for words.
+    pub fn resolution(self, value: f64) -> f64 {
+        let finest: f64 = match self {
+            Self::Voltmeter | Self::LowImpedance => 1e-4,
+            Self::Clamp | Self::Ohmmeter => 0.1,
+            _ => return 0.0,
+        };
+        let mut step = finest;
+        while value.is_finite() && value.abs() > COUNTS * step {
+            step *= 10.0;
+        }
+        step
+    }
+
+    /// A number as its display shows it.
+    pub(super) fn displayed(self, value: f64) -> f64 {
+        let step = self.resolution(value);
+        if step > 0.0 && value.is_finite() {
+            // Whole tenths of a power of ten, written without what binary fractions add; no negative zero.
+            let per_unit = (1.0 / step).round();
+            let counts = (value / step).round();
+            (if step >= 1.0 { counts * step } else { counts / per_unit }) + 0.0
+        } else {
+            value
+        }
+    }
+
+    /// A reading with its unit, in words.
+    pub(super) fn words_of(self, observed: &Observed) -> String {
+        match observed {
+            Observed::Number(value) => crate::report::quantity(*value, self.unit()),
+            Observed::Word(word) => word.clone(),
+        }
+    }
+
+    /// A half width on the scale of comparison about a reading, in the tool's unit; not finer than it shows.
+    pub(super) fn tolerance(self, about: &Observed, half: f64) -> f64 {
+        let Observed::Number(value) = about else { return half };
+        let half = if self == Self::Ohmmeter { half * (value + 0.1) } else { half };
+        half.max(self.resolution(half))
+    }
+}
+
+/// Steps of a display in one range.
+const COUNTS: f64 = 4000.0;
 
 impl std::fmt::Display for Tool {
     fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
@@ -183,8 +231,9 @@ impl Tool {
         let words = self.words();
         match observed {
             Observed::Number(value) if words.is_empty() => {
-                if self == Self::Ohmmeter && (*value >= 0.0) {
-                    return Ok(ohm_scale(*value));
+                if self == Self::Ohmmeter {
+                    let allowed = "0 ohm or more, \"open\" or \"live\"";
+                    return if *value >= 0.0 { Ok(ohm_scale(*value)) } else { Err(bad(&value.to_string(), allowed)) };
                 }
                 if !value.is_finite() {
                     return Err(bad(&value.to_string(), &format!("a finite number of {}", self.unit())));
@@ -213,8 +262,8 @@ impl Tool {
             return match self {
                 Self::Ohmmeter if code >= LIVE_VALUE - 1.0 => Observed::Word("live".into()),
                 Self::Ohmmeter if code >= OPEN_VALUE - 1.0 => Observed::Word("open".into()),
-                Self::Ohmmeter => Observed::Number((code.exp() - 0.1).max(0.0)),
-                _ => Observed::Number(code),
+                Self::Ohmmeter => Observed::Number(self.displayed((code.exp() - 0.1).max(0.0))),
+                _ => Observed::Number(self.displayed(code)),
             };
         }
         let code = (code.round().max(0.0) as usize).min(words.len() - 1);

@@ -38,6 +38,8 @@ impl Default for StopRule {
 
 /// Cases whose weight is less than this share of the whole are left out of the expectation.
 const COUNTS: f64 = 2e-4;
+/// Relative difference of worth within which two measurements are worth the same.
+const SAME: f64 = 1e-6;
 /// Bins of a reading.
 const BINS: usize = 48;
 
@@ -51,14 +53,13 @@ impl FaultFinder {
     /// Only those of the drive's own measurements: none that a user causes.
     pub fn next_test(&mut self, rule: &StopRule) -> Result<Option<NextTest>, Error> {
         let weights = self.weights();
-        let (faults, healthy) = self.probabilities(&weights);
-        if faults.iter().copied().fold(healthy, f64::max) >= rule.sure {
+        if self.sure(rule) {
             return Ok(None);
         }
         let Some((measurement, bits)) = self.most_worth(&weights, rule)? else { return Ok(None) };
         let cost = measurement.cost();
         let why = self.why_next(&weights, &measurement, bits)?;
-        let caution = measurement.caution();
+        let caution = measurement.caution_with(self.table.bench.short_circuit);
         Ok(Some(NextTest { measurement, bits, cost, why, caution }))
     }
 
@@ -70,14 +71,16 @@ impl FaultFinder {
             let bits = information(column, &counted);
             (measurement, bits, bits / measurement.cost().weighed())
         });
-        let best = worth.filter(|(_, bits, _)| *bits >= rule.least_bits).max_by(|a, b| a.2.total_cmp(&b.2));
+        // Of measurements that are worth the same, the first in the order of common practice, whatever rounding says.
+        let best = worth
+            .filter(|(_, bits, _)| *bits >= rule.least_bits)
+            .reduce(|best, next| if next.2 > best.2 * (1.0 + SAME) { next } else { best });
         Ok(best.map(|(measurement, bits, _)| (measurement.clone(), bits)))
     }
 
-    /// Cases that count, with the fault that each belongs to and its weight.
+    /// Cases that count, with the group of faults that each belongs to and its weight.
     pub(super) fn counted(&self, weights: &[f64]) -> Vec<(usize, usize, f64)> {
-        let table = &self.table;
-        let fault = |case: usize| table.hypotheses[table.of_case[case]].entry.map_or(0, |entry| entry + 1);
+        let fault = |case: usize| self.table.twins.leader(self.table.kind(case));
         (0..weights.len()).filter(|&case| weights[case] > COUNTS).map(|c| (c, fault(c), weights[c])).collect()
     }
 

@@ -14,7 +14,7 @@ pub(super) enum Place {
     Switch,
 }
 
-fn place(point: &str) -> Place {
+pub(super) fn place(point: &str) -> Place {
     let starts = |words: &[&str]| words.iter().any(|word| point.starts_with(word));
     if starts(&["battery", "isolator", "breaker"]) {
         Place::Battery
@@ -68,28 +68,5 @@ impl Measurement {
             (false, _) => 1.1,
         };
         Cost { minutes: minutes + if apart { 2.0 } else { 0.0 }, risk }
-    }
-
-    /// What to mind; local codes and licensed practice come first.
-    pub fn caution(&self) -> String {
-        let points = [&self.plus, &self.minus].map(String::as_str);
-        let mut words: Vec<&str> = Vec::new();
-        if self.held == Held::Isolated {
-            words.push("isolate, lock or tag, prove the tester, prove dead, prove the tester again: resistance only on a dead circuit");
-        } else if self.tool.probes() == 2 {
-            words.push("live: insulated probes, jewellery off, the meter or lamp rated for the voltage");
-            if points.iter().any(|point| high_current(point)) {
-                words.push("a slip on these studs shorts the battery, more than a kiloampere");
-            }
-            if points.iter().any(|point| place(point) == Place::Battery) {
-                words.push("no sparks at the battery, eye protection");
-            }
-        }
-        if matches!(self.held, Held::Forward | Held::Reverse) {
-            words.push("the motor may start: keep clear, block the load; a few seconds only if it stands");
-        }
-        let text = words.join("; ");
-        let mut letters = text.chars();
-        letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect::<String>() + ".")
     }
 }

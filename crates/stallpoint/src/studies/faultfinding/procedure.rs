@@ -1,36 +1,14 @@
 //! The procedure of common practice for a drive, with what it should read and what other values mean.
 
 use super::finder::FaultFinder;
-use super::limits::between;
-use super::measurement::{Measurement, Observed, Tool};
-use super::position::Held;
+use super::measurement::{Measurement, Observed};
+use super::steps::ProcedureStep;
 use crate::drive::Drive;
 use crate::error::Error;
 use crate::parts::load::Load;
 use crate::report::{Document, quantity};
+use crate::studies::surge::protection::fault_current;
 use crate::tables::Chemistry;
-
-/// The steps of common practice: supply, ground, signals, the contactor each way, the motor.
-const STEPS: [(&str, Tool, Held, &str, &str); 15] = [
-    ("Supply at rest", Tool::Voltmeter, Held::AtRest, "battery_positive", "battery_negative"),
-    ("Supply at rest, at the contactor", Tool::Voltmeter, Held::AtRest, "supply_stud", "battery_negative"),
-    ("Supply with a load on it", Tool::TestLamp, Held::AtRest, "supply_stud", "ground_stud"),
-    ("Battery under load", Tool::Voltmeter, Held::Forward, "battery_positive", "battery_negative"),
-    ("Supply under load", Tool::Voltmeter, Held::Forward, "supply_stud", "ground_stud"),
-    ("Ground under load", Tool::Voltmeter, Held::Forward, "ground_stud", "battery_negative"),
-    ("Ground joint, stud against lug", Tool::Voltmeter, Held::Forward, "ground_stud", "ground_stud_lug"),
-    ("Case against ground stud", Tool::Voltmeter, Held::Forward, "ground_stud", "case"),
-    ("Signal A", Tool::LowImpedance, Held::Forward, "coil_a_lug", "coil_return"),
-    ("Signal B", Tool::LowImpedance, Held::Reverse, "coil_b_lug", "coil_return"),
-    ("Return of the coils", Tool::Voltmeter, Held::Forward, "coil_return", "battery_negative"),
-    ("Contactor forward", Tool::Voltmeter, Held::Forward, "supply_stud", "motor_a_stud"),
-    ("Contactor forward, the other side", Tool::Voltmeter, Held::Forward, "motor_b_stud", "ground_stud"),
-    ("Contactor reverse", Tool::Voltmeter, Held::Reverse, "motor_a_stud", "motor_b_stud"),
-    ("Motor", Tool::Voltmeter, Held::Forward, "motor_a", "motor_b"),
-];
-
-/// Faults named for a step.
-const NAMED: usize = 4;
 
 /// The general cautions of work on such a drive, those that apply.
 pub fn cautions(drive: &Drive) -> Vec<String> {
@@ -53,8 +31,11 @@ pub fn cautions(drive: &Drive) -> Vec<String> {
     if drive.battery.chemistry != Chemistry::LithiumIronPhosphate {
         list.push("Lead-acid gas: no sparks at the battery, the last connection away from it, eye protection.".into());
     }
+    let short = fault_current(drive).ok().filter(|current| *current > drive.breaker.rated_current.si());
+    let short =
+        short.map_or(String::new(), |a| format!(": a dead short behind the breaker draws about {}", quantity(a, "A")));
     list.extend([
-        "Jewellery off, insulated tools: fault current may exceed a kiloampere.".to_string(),
+        format!("Jewellery off, insulated tools{short}."),
         "On negative-ground systems negative off first and on last.".into(),
         "Do not hold a stalled motor beyond a few seconds; a bad joint may be hot enough to burn.".into(),
         "Resistance only on an isolated circuit; lamp and meter rated for the voltage.".into(),
@@ -81,10 +62,10 @@ impl FaultFinder {
             "Before any wire comes off: mark it with the stud it sits on, and take a picture. The wiring map says where each belongs.",
         );
         document.heading(2, "Measure");
-        for (index, (title, tool, held, plus, minus)) in STEPS.into_iter().enumerate() {
-            let measurement = Measurement::between(tool, held, plus, minus);
-            document.heading(3, format!("{}. {title}", index + 1));
-            document.list(self.step(&measurement)?);
+        let mut warned = Vec::new();
+        for (index, step) in self.steps()?.iter().enumerate() {
+            document.heading(3, format!("{}. {}", index + 1, step.title));
+            document.list(lines(step, index + 1, &mut warned));
         }
         document.heading(2, "Decide");
         document.paragraph(
@@ -95,33 +76,6 @@ impl FaultFinder {
             "After the repair, fill in the commissioning sheet: the same readings must be back in their bands.",
         );
         Ok(document)
-    }
-
-    /// Lines of a step.
-    fn step(&mut self, measurement: &Measurement) -> Result<Vec<String>, Error> {
-        let (healthy, deviation) = self.healthy(measurement)?;
-        let unit = measurement.tool.unit();
-        let shown = |observed: &Observed| match observed {
-            Observed::Number(value) => quantity(*value, unit),
-            word => word.to_string(),
-        };
-        let band = deviation.map_or(String::new(), |deviation| format!(" ± {}", quantity(2.0 * deviation, unit)));
-        let mut lines = vec![format!("Measure: {measurement}."), format!("Healthy: {}{band}.", shown(&healthy))];
-        if self.table.bench.nominal == 12.0
-            && let Some(limit) = between(&measurement.plus, &measurement.minus)
-        {
-            let (word, value) = match (limit.highest, limit.lowest) {
-                (Some(highest), _) => ("at most", highest),
-                (_, lowest) => ("at least", lowest.unwrap_or(0.0)),
-            };
-            let value = quantity(value, "V");
-            lines.push(format!("Published limit: {word} {value} for {} ({}).", limit.words, limit.doc));
-        }
-        for (words, observed) in self.meanings(measurement)? {
-            lines.push(format!("{}: {words}.", shown(&observed)));
-        }
-        lines.push(format!("Caution: {}", measurement.caution()));
-        Ok(lines)
     }
 
     /// What a healthy drive shows, and its deviation for numbers.
@@ -137,27 +91,36 @@ impl FaultFinder {
         let meter = measurement.tool.deviation(mean);
         Ok((measurement.tool.observed(mean), Some((variance + meter * meter).sqrt())))
     }
+}
 
-    /// The most usual faults that move a reading away from healthy, with what it shows then.
-    fn meanings(&mut self, measurement: &Measurement) -> Result<Vec<(String, Observed)>, Error> {
-        let column = self.column(measurement)?;
-        let sound = self.table.hypotheses[0].cases.start;
-        let mut found: Vec<(f64, usize, usize)> = Vec::new();
-        for (entry, own) in self.table.entries.iter().enumerate() {
-            let cases = self
-                .table
-                .hypotheses
-                .iter()
-                .filter(|h| h.entry == Some(entry) && h.severity == own.amount.is_some() as usize);
-            let Some(case) = cases.map(|h| h.cases.start).next() else { continue };
-            let off = column.off(case, column.shown[sound]).abs().min(column.off(sound, column.shown[case]).abs());
-            if off > 4.0 {
-                found.push((own.prior, entry, case));
+/// A step in lines; what is dangerous is said in full in the first step that shows it.
+fn lines(step: &ProcedureStep, number: usize, warned: &mut Vec<(String, usize)>) -> Vec<String> {
+    let tool = step.measurement.tool;
+    let band = step.tolerance.map_or(String::new(), |own| format!(" ± {}", quantity(own, tool.unit())));
+    let mut lines = vec![
+        format!("Measure: {}.", step.measurement),
+        format!(
+            "Tests: {}.",
+            if step.tests.is_empty() { "nothing that this drive has".into() } else { step.tests.join("; ") }
+        ),
+        format!("Healthy: {}{band}.", tool.words_of(&step.healthy)),
+    ];
+    lines.extend(step.limits.iter().map(|limit| format!("Published limit: {limit}.")));
+    for meaning in &step.meanings {
+        let shows: Vec<String> = meaning.shows.iter().map(|shown| tool.words_of(shown)).collect();
+        let between = if tool.words().is_empty() { " to " } else { " or " };
+        lines.push(format!("{}: {}.", shows.join(between), meaning.faults.join("; or ")));
+        for hazard in &meaning.hazards {
+            match warned.iter().find(|(said, _)| said == hazard) {
+                Some((_, before)) if *before == number => {}
+                Some((_, before)) => lines.push(format!("Danger: as said in step {before}.")),
+                None => {
+                    lines.push(format!("Danger: {hazard}."));
+                    warned.push((hazard.clone(), number));
+                }
             }
         }
-        found.sort_by(|a, b| b.0.total_cmp(&a.0));
-        let words =
-            |&(_, entry, case): &(f64, usize, usize)| (self.table.entries[entry].words.clone(), column.observed(case));
-        Ok(found.iter().take(NAMED).map(words).collect())
     }
+    lines.push(format!("Caution: {}", step.caution));
+    lines
 }

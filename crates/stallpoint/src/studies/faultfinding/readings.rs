@@ -90,7 +90,6 @@ pub fn readings(drive: &Drive) -> Result<Vec<ReadingRow>, Error> {
             });
             2.0 * (sum / f64::max(count, 1.0) + tool.deviation(code).powi(2)).sqrt()
         });
-        let tolerance = tolerance.map(|own| if tool == Tool::Ohmmeter { own * (code.exp()) } else { own });
         let note = match own.behaviour(measurement.held) {
             Behaviour::Steady => "",
             Behaviour::Chatters => "a mean while the contactor chatters",
@@ -98,7 +97,7 @@ pub fn readings(drive: &Drive) -> Result<Vec<ReadingRow>, Error> {
         };
         let shows = if code.is_nan() { Observed::Word("unknown".into()) } else { tool.observed(code) };
         let words = matches!(shows, Observed::Word(_));
-        let tolerance = tolerance.filter(|_| !words);
+        let tolerance = tolerance.filter(|_| !words).map(|half| tool.tolerance(&shows, half));
         rows.push(ReadingRow { measurement, when: When::Steady, shows, tolerance, note: note.into() });
     }
     for direction in Direction::BOTH {
@@ -116,7 +115,7 @@ fn peak(drive: &Drive, direction: Direction) -> Option<ReadingRow> {
     Some(ReadingRow {
         measurement: Measurement::between(Tool::Clamp, held, "breaker", ""),
         when: When::Surge,
-        shows: Observed::Number(shown.reading.value.abs()),
+        shows: Tool::Clamp.observed(shown.reading.value.abs()),
         tolerance: None,
         note: format!("peak hold; the true peak is {}", crate::report::quantity(peak, "A")),
     })

@@ -10,6 +10,7 @@ use super::finder::FaultFinder;
 use super::measurement::{Measurement, Tool};
 use super::next_test::StopRule;
 use super::random::Random;
+use super::steps::practice;
 use super::table::{FaultTable, SEVERITIES, varied};
 use crate::error::Error;
 
@@ -20,6 +21,9 @@ pub enum Order {
     Finder,
     /// Top down: look, supply, ground, signals, contactor, motor.
     TopDown,
+    /// The steps of the [procedure](FaultFinder::steps): what common practice teaches, supply, ground, signals, the contactor each
+    /// way, the motor; looking and listening first.
+    CommonPractice,
     /// At random, seeded.
     Random,
 }
@@ -161,12 +165,14 @@ fn trial(
             order.swap(k, (random.next() % (k as u64 + 1)) as usize);
         }
     }
+    let practice = if options.order == Order::CommonPractice { practice() } else { Vec::new() };
     let (mut made, mut minutes) = (0, 0.0);
     while made < options.most {
         let measurement = match (options.order, made) {
             (Order::Finder, 0) => opening.cloned(),
             (Order::Finder, _) => finder.next_test(&options.rule)?.map(|next| next.measurement),
             _ if finder.sure(&options.rule) => None,
+            (Order::CommonPractice, _) => practice.get(made).cloned(),
             _ => order.get(made).map(|&k| columns[k].0.clone()),
         };
         let Some(measurement) = measurement else { break };
@@ -213,7 +219,6 @@ fn told_apart(column: &Column, one: std::ops::Range<usize>, other: std::ops::Ran
 impl FaultFinder {
     /// Whether the stop rule is met.
     pub fn sure(&self, rule: &StopRule) -> bool {
-        let (faults, healthy) = self.probabilities(&self.weights());
-        faults.into_iter().fold(healthy, f64::max) >= rule.sure
+        self.group_probabilities(&self.weights()).into_iter().fold(0.0, f64::max) >= rule.sure
     }
 }

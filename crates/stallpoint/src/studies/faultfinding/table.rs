@@ -7,6 +7,7 @@ use super::case::{Bench, Case};
 use super::measurement::Measurement;
 use super::random::Random;
 use super::spread::drawn;
+use super::twins::Twins;
 use crate::circuit::{Flow, Progress, Watcher};
 use crate::drive::{Drive, Entry, Fault, fault_catalogue};
 use crate::error::Error;
@@ -56,6 +57,8 @@ pub struct FaultTable {
     /// Which hypothesis a case belongs to.
     pub(super) of_case: Vec<usize>,
     pub(super) candidates: Vec<Measurement>,
+    /// Faults that no candidate tells apart.
+    pub(super) twins: Twins,
     #[allow(dead_code, reason = "kept so that a table says how it was made")]
     pub(super) options: TableOptions,
 }
@@ -107,7 +110,10 @@ impl FaultTable {
         }
         let options = options.clone();
         let candidates = candidates(drive).into_iter().filter(|m| bench.place(m).is_ok()).collect();
-        Ok(Self { drive: drive.clone(), entries, bench, hypotheses, cases, amounts, of_case, candidates, options })
+        let (drive, twins) = (drive.clone(), Twins::default());
+        let mut table = Self { drive, entries, bench, hypotheses, cases, amounts, of_case, candidates, twins, options };
+        table.twins = Twins::of(&table)?;
+        Ok(table)
     }
 
     /// The drive.
@@ -133,6 +139,11 @@ impl FaultTable {
     /// Whether there are none.
     pub fn is_empty(&self) -> bool {
         self.cases.is_empty()
+    }
+
+    /// What a case is: 0 for nothing wrong, then the table's entries.
+    pub(super) fn kind(&self, case: usize) -> usize {
+        self.hypotheses[self.of_case[case]].entry.map_or(0, |entry| entry + 1)
     }
 
     /// The fault of an entry at the middle of what its cases have.

@@ -54,7 +54,7 @@ from .errors import (
     UnknownNameError,
     ValueKeyError,
 )
-from .faults import procedure
+from .faults import Comparison, NextTest, Ranked, procedure
 from .parts import (
     Armature,
     ArmatureFaults,
@@ -151,6 +151,7 @@ __all__ = [
     "ClampAmmeter",
     "Coil",
     "CommissioningSheet",
+    "Comparison",
     "Conformance",
     "Contact",
     "ContactorAnswer",
@@ -190,6 +191,7 @@ __all__ = [
     "MonteCarlo",
     "Motor",
     "MotorCase",
+    "NextTest",
     "NoEquilibriumError",
     "Normal",
     "NotConformingError",
@@ -203,6 +205,7 @@ __all__ = [
     "PartEnergy",
     "PartError",
     "Peak",
+    "Ranked",
     "Reading",
     "ResistanceVariation",
     "Resistor",

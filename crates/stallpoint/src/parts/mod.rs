@@ -82,8 +82,8 @@ pub(crate) fn in_range<Q: Quantity>(argument: &str, value: Q, holds: bool, allow
     if holds && value.si().is_finite() {
         return Ok(());
     }
-    // A share given in per cent, without the sign.
-    let share = allowed == "between 0 and 1" && value.si() > 1.0 && value.si() <= 100.0;
+    // A share given in per cent, without the sign; a little above one is rather a slip of another kind.
+    let share = allowed == "between 0 and 1" && value.si() >= 5.0 && value.si() <= 100.0;
     let hint = if share { format!("{allowed}; \"{value} %\" perhaps?") } else { allowed.to_owned() };
     Err(PartError::range(argument, value, &hint))
 }

@@ -15,7 +15,7 @@ fn exact_a_key_that_does_not_exist() {
     assert_eq!(
         unknown,
         "`supply_cable.lenght`: unknown field `lenght`, expected one of `cross_section`, `length`, `conductor`, \
-         `strand_class`, `temperature_c`, `inductance_per_metre`, `insulation`, `ampacity`"
+         `strand_class`, `temperature_c`, `inductance_per_metre`, `insulation`, `ampacity`, `heats`, `ambient_c`, `limit_c`"
     );
     let table = axes_refused(&[Axis::new("supply_wire.length", metres)]);
     assert_eq!(table, "`supply_wire.length`: the drive has no table \"supply_wire\"");

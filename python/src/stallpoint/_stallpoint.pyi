@@ -834,6 +834,17 @@ def size_outcome(
 def all_corners(drive: Drive, tolerances: list[Any]) -> dict[str, dict[str, Any]]:
     """Every combination of the tolerances' ends; see :func:`stallpoint.corners`."""
 
+def worst_day_corner(
+    drive: Drive,
+    *,
+    state_of_charge: float | None = None,
+    battery_resistance: float | None = None,
+    hot_c: float | None = None,
+    joint: float | None = None,
+    load: float | None = None,
+) -> dict[str, dict[str, Any]]:
+    """The corner on which everything is against the drive; see :func:`stallpoint.worst_day`."""
+
 def find_worst_corners(
     drive: Drive,
     tolerances: list[Any],

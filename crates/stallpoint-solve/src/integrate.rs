@@ -30,7 +30,8 @@ pub trait Observer<S> {
         Flow::Continue
     }
 
-    /// Values after a mode change at `t`; those before it were the end of the last step.
+    /// Values after a mode change at `t`; those before it were the end of the last step. They are of the moment at which the next
+    /// step starts, later than `t` by the little that the restart takes ([`Options::restart_step`]).
     fn jump(&mut self, _system: &S, _t: f64, _x: &[f64]) -> Flow {
         Flow::Continue
     }
@@ -60,8 +61,9 @@ pub struct Ended {
 
 /// Integrates `system` from `span.0` to `span.1`, starting at `x` and leaving the last values there.
 ///
-/// Steps by the method of the options with error control per step; guards located on the dense output and landed on by redoing the step; scheduled
-/// times landed on exactly; after each mode change consistent values by two tiny implicit Euler steps.
+/// Steps by the method of the options with error control per step; guards located on the dense output and landed on by redoing
+/// the step; scheduled times landed on exactly; after each mode change consistent values by two or more tiny implicit Euler
+/// steps, each longer than the one before.
 ///
 /// # Errors
 /// A [`SolveError`] names the unknown, equation or guards to blame; `x` then holds the last accepted values and the

@@ -155,11 +155,12 @@ impl Newton {
     /// Whether a residual of the last evaluation, row by row, is no more than the rounding of its terms in the matrix that was
     /// factored last.
     pub(crate) fn is_rounding(&mut self, system: &impl System, x: &[f64], residual: &[f64]) -> bool {
-        self.step.fill(0.0);
+        let terms = &mut self.step; // free between iterations
+        terms.fill(0.0);
         for (row, column, slot) in system.pattern().entries() {
-            self.step[row] += (self.matrix[slot] * x[column]).abs();
+            terms[row] += (self.matrix[slot] * x[column]).abs();
         }
-        residual.iter().zip(&self.step).all(|(residual, terms)| residual.abs() <= ROUNDING * terms)
+        residual.iter().zip(&*terms).all(|(residual, terms)| residual.abs() <= ROUNDING * terms)
     }
 
     /// Solves with the present factors, in place.

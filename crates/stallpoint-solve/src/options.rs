@@ -28,8 +28,8 @@ pub struct Options {
     pub max_steps: u64,
     /// Mode changes at one instant beyond which the run is an error.
     pub max_changes_at_instant: usize,
-    /// Length of the implicit Euler steps that re-initialise after a mode change: far below every time constant that
-    /// matters, far above rounding.
+    /// Length of the first implicit Euler step that re-initialises after a mode change: far below every time constant that
+    /// matters, far above rounding. Up to three more follow, each ten times as long, while something still settles.
     pub restart_step: f64,
 }
 

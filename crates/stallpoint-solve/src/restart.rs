@@ -74,8 +74,8 @@ impl Restart {
                 Err(_) => {
                     x.copy_from_slice(&self.before);
                     newton.evaluate(system, t, x, true);
-                    newton.factor_here(system, c, t)?;
                     if steps > 1 {
+                        newton.factor_here(system, c, t)?;
                         break; // what has settled so far serves
                     }
                     // From an impulse that the first step left, one of the same length goes back more easily.

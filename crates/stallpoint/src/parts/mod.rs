@@ -60,7 +60,7 @@ pub use waveform::Waveform;
 
 use crate::circuit::{At, Stamp};
 use crate::error::{Error, PartError};
-use crate::quantity::{IntoQuantity, Quantity};
+use crate::quantity::{Fraction, IntoQuantity, Quantity};
 
 /// Reads a quantity for a constructor, naming the argument in the error.
 pub(crate) fn quantity<Q: Quantity>(argument: &str, value: impl IntoQuantity<Q>) -> Result<Q, Error> {
@@ -79,13 +79,18 @@ pub(crate) fn not_negative<Q: Quantity>(argument: &str, value: Q) -> Result<(), 
 
 /// Refuses a quantity for which `holds` is false or that is not finite.
 pub(crate) fn in_range<Q: Quantity>(argument: &str, value: Q, holds: bool, allowed: &str) -> Result<(), PartError> {
-    if holds && value.si().is_finite() {
-        return Ok(());
-    }
-    // A share given in per cent, without the sign; a little above one is rather a slip of another kind.
-    let share = allowed == "between 0 and 1" && value.si() >= 5.0 && value.si() <= 100.0;
-    let hint = if share { format!("{allowed}; \"{value} %\" perhaps?") } else { allowed.to_owned() };
-    Err(PartError::range(argument, value, &hint))
+    if holds && value.si().is_finite() { Ok(()) } else { Err(PartError::range(argument, value, allowed)) }
+}
+
+/// Refuses a share that is not from 0 to 1.
+pub(crate) fn share(argument: &str, value: Fraction) -> Result<(), PartError> {
+    let allowed = format!("between 0 and 1{}", per_cent(value.si()));
+    in_range(argument, value, (0.0..=1.0).contains(&value.si()), &allowed)
+}
+
+/// What to add for a share that looks like per cent without their sign; a little above one is rather a slip of another kind.
+pub(crate) fn per_cent(share: f64) -> String {
+    if (5.0..=100.0).contains(&share) { format!("; \"{share} %\" perhaps?") } else { String::new() }
 }
 
 /// Adds the current of own unknown `i` as flow from local value `a` to `b`.

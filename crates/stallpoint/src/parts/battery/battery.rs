@@ -7,7 +7,7 @@ use super::cut_off::CutOff;
 use super::faults::BatteryFaults;
 use super::peukert::Peukert;
 use crate::error::{Error, PartError};
-use crate::parts::{above_zero, in_range, quantity};
+use crate::parts::{above_zero, in_range, quantity, share};
 use crate::quantity::{Capacitance, Charge, Current, Fraction, IntoQuantity, Resistance, Temperature};
 use crate::tables::{Chemistry, CrankingTest, PiecewiseLinear, freezing_point_c, open_circuit_voltage};
 
@@ -272,8 +272,7 @@ impl Battery {
 
     pub(super) fn checked(&self) -> Result<(), PartError> {
         above_zero("capacity", self.capacity)?;
-        let soc = self.state_of_charge;
-        in_range("state_of_charge", soc, (0.0..=1.0).contains(&soc.si()), "between 0 and 1")?;
+        share("state_of_charge", self.state_of_charge)?;
         check_branch("", self.polarisation_resistance, self.polarisation_capacitance)?;
         check_branch("slow_", self.slow_polarisation_resistance, self.slow_polarisation_capacitance)?;
         for (argument, count) in

@@ -75,7 +75,7 @@ impl BatteryFaults {
     }
 
     pub(super) fn check(&self, cells: u32) -> Result<(), PartError> {
-        use crate::parts::{in_range, not_negative};
+        use crate::parts::{in_range, not_negative, share};
         let Some(bad) = self.bad_string else { return Ok(()) };
         if bad.dead_cells >= cells {
             let allowed = format!("fewer than the {cells} cells of a string; a string without any is `open`");
@@ -90,10 +90,7 @@ impl BatteryFaults {
             "above 0 and at most 1",
         )?;
         match bad.state_of_charge {
-            Some(soc) => {
-                let within = (0.0..=1.0).contains(&soc.si());
-                in_range("faults.bad_string.state_of_charge", soc, within, "between 0 and 1")
-            }
+            Some(soc) => share("faults.bad_string.state_of_charge", soc),
             None => Ok(()),
         }
     }

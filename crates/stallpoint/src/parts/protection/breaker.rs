@@ -205,7 +205,7 @@ impl Part for Breaker {
         crate::parts::above_zero("rated_current", self.rated_current)?;
         self.trip_band.check()?;
         let position = self.band_position;
-        crate::parts::in_range("band_position", position, (0.0..=1.0).contains(&position.si()), "between 0 and 1")?;
+        crate::parts::share("band_position", position)?;
         if let Some(magnetic) = &self.magnetic {
             magnetic.check()?;
             if self.reset != Reset::Manual {

@@ -263,7 +263,7 @@ impl Part for Fuse {
             }
         }
         let position = self.band_position;
-        crate::parts::in_range("band_position", position, (0.0..=1.0).contains(&position.si()), "between 0 and 1")?;
+        crate::parts::share("band_position", position)?;
         crate::parts::above_zero("cooling_time_constant", self.cooling_time_constant)?;
         if let Some(resistance) = self.cold_resistance {
             crate::parts::above_zero("cold_resistance", resistance)?;

@@ -92,8 +92,7 @@ impl Cycle {
     ) -> Result<Self, Error> {
         let share = crate::parts::quantity("duty_factor", duty_factor)?.si();
         if !(share > 0.0 && share < 1.0) {
-            let hint = if share > 1.0 && share < 100.0 { format!("; \"{share} %\" perhaps?") } else { String::new() };
-            let allowed = format!("above 0 and below 1; S1 is `continuous`{hint}");
+            let allowed = format!("above 0 and below 1; S1 is `continuous`{}", crate::parts::per_cent(share));
             return Err(Error::option("duty_factor", &share.to_string(), &allowed));
         }
         let whole = time("cycle_time", cycle_time)?;

@@ -81,7 +81,7 @@ def test_errors_name_the_key(lift: sp.Drive) -> None:
 
 def test_what_is_to_be_known_first(lift: sp.Drive) -> None:
     found = sp.size(lift, {"supply_cable.cross_section": ["16 mm2", "25 mm2"]})
-    assert any("supply_cable.ampacity is that of the cross-section described" in note for note in found.notes)
+    assert any("supply_cable.ampacity is that of the cable described" in note for note in found.notes)
     slip = lift.with_values({"motor.resistance": "42 ohm"})
     assert "motor.resistance is 42 ohm" in slip.doubts()[0] and lift.doubts() == []
 

@@ -252,3 +252,14 @@ fn exact_a_series_motor() {
     let study = stallpoint::studies::duty::duty_study(&drive, &cycle).unwrap();
     assert_eq!(study.not_known[0].missing, "motor.armature.heat_capacity is missing");
 }
+
+/// The study holds a cable's conductor at its own steady cycle: a cable that heats in its runs comes to the same.
+#[test]
+fn exact_a_heating_cable_has_the_same_steady_cycle() {
+    let heats = stallpoint::drive::Drive::from_toml_str(stallpoint::drive::BOAT_LIFT).unwrap();
+    let heats = heats.with_values([("supply_cable.heats", true)]).unwrap();
+    let cycle = forward(40.0, 200.0);
+    let hot = stallpoint::studies::duty::duty_study(&heats, &cycle).unwrap().part("supply cable").unwrap().clone();
+    let held = study(&[], &cycle).part("supply cable").unwrap().clone();
+    assert_eq!((hot.highest, hot.lowest), (held.highest, held.lowest));
+}

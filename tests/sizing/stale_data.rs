@@ -65,3 +65,28 @@ fn exact_every_key_is_listed_and_every_listed_key_occurs() {
     let listed = KEYS.map(String::from).into();
     assert_eq!(seen, listed);
 }
+
+/// A cable that heats: its ampacity makes its waveform, and is no rating that a shared run may do without.
+#[test]
+fn exact_a_heating_cable_can_be_sized() {
+    let drive = with(&[]).with_values([("supply_cable.heats", true)]).unwrap();
+    let found = size(&drive, &[Choice::list("breaker.rated_current", ["60 A", "80 A"])]).unwrap();
+    assert!(found.candidates.iter().all(|candidate| candidate.failure.is_none() && candidate.run), "{found:#?}");
+    // A colder start than the insulation's limit: it is a little less resistance than at 70 °C, and about that at 20 °C.
+    let [cold, warm] = [&with(&[]), &drive].map(|drive| assess(drive, &SizingOptions::default()).unwrap());
+    let drop = |found: &stallpoint::studies::sizing::Assessment| found.of("supply_drop").unwrap().value.unwrap();
+    assert!((drop(&warm) / drop(&cold) - 1.0).abs() < 1e-2, "{} {}", drop(&warm), drop(&cold));
+}
+
+/// The metal and the insulation decide an ampacity as the cross-section does.
+#[test]
+fn exact_another_metal_or_insulation_does_not_keep_the_ampacity() {
+    for (key, own, other) in [("conductor", "copper", "aluminium"), ("insulation", "pvc_70", "xlpe_90")] {
+        let found = size(&with(&[]), &[Choice::list(format!("supply_cable.{key}"), [own, other])]).unwrap();
+        let verdict =
+            |k: usize| found.candidates[k].checks.iter().find(|check| check.key == "ampacity").unwrap().verdict;
+        assert!(verdict(0) != Verdict::NotChecked, "{key}: {:?}", verdict(0));
+        assert_eq!(verdict(1), Verdict::NotChecked, "{key}");
+        assert!(found.notes.iter().any(|note| note.contains("supply_cable.ampacity")), "{:?}", found.notes);
+    }
+}

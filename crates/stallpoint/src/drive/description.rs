@@ -203,6 +203,17 @@ pub(crate) fn may_be_absent(path: &[&str]) -> bool {
 }
 
 impl Drive {
+    /// The cables that it describes, by their keys; the motor lead stands for two.
+    pub fn cables(&self) -> Vec<(&'static str, &Cable)> {
+        let leads = [
+            ("battery_lead", &self.battery_lead),
+            ("isolator_lead", &self.isolator_lead),
+            ("motor_lead", &self.motor_lead),
+        ];
+        let leads = leads.into_iter().filter_map(|(name, lead)| Some((name, lead.as_ref()?)));
+        [("supply_cable", &self.supply_cable), ("ground_cable", &self.ground_cable)].into_iter().chain(leads).collect()
+    }
+
     /// Names of its joints.
     pub fn joint_names(&self) -> Vec<&'static str> {
         let mut names = JOINTS.to_vec();
@@ -236,13 +247,6 @@ impl Drive {
             let allowed = format!("{SCHEMA}, the version that this library reads");
             return Err(Error::option("schema", &self.schema.to_string(), &allowed));
         }
-        let cables = [
-            ("supply_cable", Some(&self.supply_cable)),
-            ("ground_cable", Some(&self.ground_cable)),
-            ("battery_lead", self.battery_lead.as_ref()),
-            ("isolator_lead", self.isolator_lead.as_ref()),
-            ("motor_lead", self.motor_lead.as_ref()),
-        ];
         let mut parts: Vec<(&str, &dyn Part)> = vec![
             ("battery", &self.battery),
             ("isolator", &self.isolator),
@@ -250,7 +254,7 @@ impl Drive {
             ("contactor", &self.contactor),
             ("motor", self.motor.part()),
         ];
-        parts.extend(cables.iter().filter_map(|&(name, cable)| cable.map(|cable| (name, cable as &dyn Part))));
+        parts.extend(self.cables().into_iter().map(|(name, cable)| (name, cable as &dyn Part)));
         parts.extend(self.load.iter().map(|load| ("load", load.part())));
         parts.extend(self.joints.iter().map(|(name, joint)| (name.as_str(), joint as &dyn Part)));
         for (name, part) in parts {

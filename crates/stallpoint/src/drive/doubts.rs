@@ -79,13 +79,7 @@ impl Drive {
                 format!("{name}.resistance is {resistance}: an open joint rather than a bad one"),
             );
         }
-        let leads = [
-            ("battery_lead", &self.battery_lead),
-            ("isolator_lead", &self.isolator_lead),
-            ("motor_lead", &self.motor_lead),
-        ];
-        let leads = leads.into_iter().filter_map(|(name, cable)| cable.as_ref().map(|cable| (name, cable)));
-        for (name, cable) in leads.chain([("supply_cable", &self.supply_cable), ("ground_cable", &self.ground_cable)]) {
+        for (name, cable) in self.cables() {
             doubt(cable.length.si() <= CABLE, format!("{name}.length is {}: is the prefix right?", cable.length));
         }
         for (number, load) in self.load.iter().enumerate() {

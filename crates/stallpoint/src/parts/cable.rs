@@ -81,7 +81,7 @@ pub struct Cable {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ambient_c: Option<Temperature>,
     /// Conductor temperature that the insulation stands for ever and that the ampacity is for, °C: 60, 90 or 105 for other
-    /// PVC (typical, no source); that of `insulation` when left out. Only with `heats`.
+    /// PVC (typical, no source); that of `insulation` when left out. Heating and the duty study use it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limit_c: Option<Temperature>,
 }

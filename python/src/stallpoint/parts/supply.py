@@ -167,8 +167,8 @@ class Cable(LibraryPart):
         ampacity: Current it may carry for ever in air of 30 °C, A; studies use it, and heating needs it.
         heats: Whether the conductor temperature is a state, from ``temperature_c`` on; constant when left out.
         ambient_c: Temperature around it, °C, with ``heats``; that of the conductor at the start when left out.
-        limit_c: Conductor temperature that the insulation stands for ever, °C, with ``heats``; 70 or 90 by
-            ``insulation`` when left out.
+        limit_c: Conductor temperature that the insulation stands for ever, °C; 70 or 90 by ``insulation`` when left out.
+            Heating and the duty study use it.
 
     Raises:
         PartError: A wrong unit, or a value outside its range.

@@ -117,6 +117,7 @@ fn frozen<'b>(
                 };
                 if let Some(cable) = cable {
                     cable.temperature_c = Temperature::from_si(temperature);
+                    cable.heats = false;
                 }
             }
             Law::Coil { direction, .. } if call == Some(*direction) => {

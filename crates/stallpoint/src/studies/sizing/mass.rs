@@ -16,11 +16,10 @@ const ALUMINIUM: f64 = 2700.0;
 ///
 /// Limits: the metal alone, nominal areas; neither insulation nor lugs.
 pub fn conductor_mass(drive: &Drive) -> f64 {
-    let one = |cable: &Cable| {
+    let one = |(name, cable): (&str, &Cable)| {
         let density = if cable.conductor == Conductor::Copper { COPPER } else { ALUMINIUM };
-        density * cable.area_m2() * cable.length.si()
+        let runs = if name == "motor_lead" { 2.0 } else { 1.0 };
+        runs * density * cable.area_m2() * cable.length.si()
     };
-    let leads = [&drive.battery_lead, &drive.isolator_lead, &drive.motor_lead, &drive.motor_lead];
-    let leads: f64 = leads.into_iter().flatten().map(one).sum();
-    leads + one(&drive.supply_cable) + one(&drive.ground_cable)
+    drive.cables().into_iter().map(one).sum()
 }

@@ -11,7 +11,7 @@ const NEVER: f64 = 1e12;
 
 /// The drive without its ratings, its breaker held closed: what two drives must share to share their runs.
 ///
-/// Taken away are names, limits, ampacities, insulations, the contactor's ratings and duty, the winding's highest
+/// Taken away are names, limits, ampacities and insulations of cables that do not heat, the contactor's ratings and duty, the winding's highest
 /// temperature, the cold-cranking rating and all of the breaker but its contact.
 pub(super) fn without_ratings(drive: &Drive) -> Result<Drive, Error> {
     let mut bare = drive.clone();
@@ -25,7 +25,8 @@ pub(super) fn without_ratings(drive: &Drive) -> Result<Drive, Error> {
     contactor.carrying_current = None;
     contactor.breaking_current = None;
     contactor.duty = None;
-    for cable in cables(&mut bare) {
+    // What a cable heats by makes its waveform.
+    for cable in cables(&mut bare).filter(|cable| !cable.heats) {
         cable.ampacity = None;
         cable.insulation = Insulation::Pvc70;
     }

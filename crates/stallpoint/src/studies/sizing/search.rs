@@ -1,6 +1,6 @@
 //! The search: every combination of the choices in every corner.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 use std::sync::atomic::AtomicBool;
 
 use serde_json::Value;
@@ -24,8 +24,8 @@ use crate::quantity::ConductorSize;
 use crate::report::{Check, Verdict};
 use crate::studies::sweep::paths::put;
 
-/// Cables of a drive, by their keys.
-const CABLES: [&str; 3] = ["supply_cable", "ground_cable", "motor_lead"];
+/// What of a cable its ampacity is for.
+const DECIDE: [&str; 3] = ["cross_section", "conductor", "insulation"];
 
 /// Transients of one circuit: five runs each way.
 const TRANSIENTS: usize = 10;
@@ -59,8 +59,8 @@ struct Item {
     /// Its circuit without ratings, and that as text.
     bare: Drive,
     key: String,
-    /// Cables whose ampacity went with the cross-section.
-    lost: Vec<&'static str>,
+    /// Cables whose ampacity is that of the cable described, not of this one.
+    lost: Vec<String>,
 }
 
 /// Items that share a circuit.
@@ -157,11 +157,11 @@ pub fn size_with(
     let (fits, unproven) = (of(State::Fits), of(State::Unproven));
     let eligible = if fits.is_empty() { unproven } else { fits };
     let mut notes = common(&candidates);
-    let lost = |cable: &&str| items.iter().any(|item| item.lost.contains(cable));
-    notes.extend(CABLES.iter().filter(|cable| lost(cable)).map(|cable| {
+    let lost: BTreeSet<&String> = items.iter().flat_map(|item| &item.lost).collect();
+    notes.extend(lost.into_iter().map(|cable| {
         format!(
-            "{cable}.ampacity is that of the cross-section described, and of others it is not known: give each its own, in a \
-             catalogue"
+            "{cable}.ampacity is that of the cable described; of another cross-section, metal or insulation it is not known: give \
+             each its own, in a catalogue"
         )
     }));
     Ok(Outcome {
@@ -223,7 +223,7 @@ fn item(
         let unknown = || Error::Value { key: key.clone(), problem: "the drive has no such table".into() };
         put(&mut own, key, value).ok_or_else(unknown)?;
     }
-    let lost = other_size_same_ampacity(description, &rows);
+    let lost = without_own_ampacity(description, &rows);
     for cable in &lost {
         put(&mut own, &format!("{cable}.ampacity"), &Value::Null);
     }
@@ -232,20 +232,25 @@ fn item(
     Ok(Item { candidate, corner, key: circuit_key(&bare)?, drive, bare, lost })
 }
 
-/// Cables whose cross-section is chosen other than described, without an ampacity of its own: the one described is that of
-/// another cable.
-fn other_size_same_ampacity(description: &Value, rows: &[&Row]) -> Vec<&'static str> {
-    let chosen = |cable: &str, field: &str| {
-        let key = format!("{cable}.{field}");
-        rows.iter().flat_map(|row| &row.values).filter(|(own, _)| *own == key).map(|(_, value)| value).next_back()
+/// Cables that are chosen other than described, without an ampacity of their own: the one described is that of another cable.
+fn without_own_ampacity(description: &Value, rows: &[&Row]) -> Vec<String> {
+    let chosen = |key: &str| rows.iter().flat_map(|row| &row.values).filter(|(own, _)| own == key).next_back();
+    let other = |cable: &str, field: &str| {
+        let described = &description[cable][field];
+        chosen(&format!("{cable}.{field}")).is_some_and(|(_, value)| match field {
+            // "16 mm2" is 1.6e-5.
+            "cross_section" => size_of(value) != size_of(described),
+            _ => value != described,
+        })
     };
-    let size = |value: &Value| serde_json::from_value::<ConductorSize>(value.clone()).ok();
-    let stale = |cable: &&str| {
-        let described = size(&description[*cable]["cross_section"]);
-        let own = chosen(cable, "cross_section").and_then(size);
-        own.is_some() && own != described && chosen(cable, "ampacity").is_none()
-    };
-    CABLES.into_iter().filter(stale).filter(|cable| !description[*cable]["ampacity"].is_null()).collect()
+    let cables = description.as_object().into_iter().flatten();
+    let rated = cables.filter(|(_, part)| !part["ampacity"].is_null()).map(|(cable, _)| cable);
+    let stale = rated.filter(|cable| DECIDE.iter().any(|field| other(cable, field)));
+    stale.filter(|cable| chosen(&format!("{cable}.ampacity")).is_none()).cloned().collect()
+}
+
+fn size_of(value: &Value) -> Option<ConductorSize> {
+    serde_json::from_value(value.clone()).ok()
 }
 
 /// Items by their circuits, in the order in which those first appear.

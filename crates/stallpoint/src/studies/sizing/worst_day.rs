@@ -47,11 +47,7 @@ impl WorstDay {
         let mut set = |key: &str, value: f64| values.push((key.to_owned(), Value::from(value)));
         set("battery.state_of_charge", self.state_of_charge.min(drive.battery.state_of_charge.si()));
         set("battery.series_resistance", self.battery_resistance * drive.battery.series_resistance.si());
-        let mut cables = vec![("supply_cable", &drive.supply_cable), ("ground_cable", &drive.ground_cable)];
-        let leads = [("battery_lead", &drive.battery_lead), ("isolator_lead", &drive.isolator_lead)];
-        cables.extend(leads.into_iter().filter_map(|(name, cable)| cable.as_ref().map(|cable| (name, cable))));
-        cables.extend(drive.motor_lead.as_ref().map(|cable| ("motor_lead", cable)));
-        for (name, cable) in cables {
+        for (name, cable) in drive.cables() {
             set(&format!("{name}.temperature_c"), self.hot_c.max(cable.temperature_c.si()));
         }
         set("contactor.coil.temperature_c", self.hot_c.max(drive.contactor.coil.temperature_c.si()));

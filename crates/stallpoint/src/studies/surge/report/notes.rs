@@ -55,7 +55,7 @@ fn typical(drive: &Drive) -> Vec<String> {
         list.push(format!("Bus bars of 20 µΩ for the {}.", buses.join(", ")));
     }
     let mut inductances: BTreeSet<String> = BTreeSet::new();
-    for cable in cables(drive) {
+    for (_, cable) in drive.cables() {
         let new = Cable::new(cable.cross_section, cable.length).ok();
         if new.is_some_and(|new| new.inductance_per_metre == cable.inductance_per_metre) {
             inductances.insert(quantity(cable.inductance_per_metre.si(), "H"));
@@ -130,18 +130,13 @@ fn breaker(breaker: &Breaker) -> Option<String> {
     })
 }
 
-fn cables(drive: &Drive) -> impl Iterator<Item = &Cable> {
-    let leads = [&drive.battery_lead, &drive.isolator_lead, &drive.motor_lead];
-    [&drive.supply_cable, &drive.ground_cable].into_iter().chain(leads.into_iter().flatten())
-}
-
 pub(super) fn add_sources(drive: &Drive, report: &mut Document) {
     report.heading(2, "Sources");
     let mut sources = vec![format!(
         "Open-circuit voltage of the battery: {}.",
         open_circuit_voltage(drive.battery.chemistry).table().source()
     )];
-    let bases: BTreeSet<String> = cables(drive).map(Cable::resistance_basis).collect();
+    let bases: BTreeSet<String> = drive.cables().into_iter().map(|(_, cable)| cable.resistance_basis()).collect();
     sources.extend(
         bases
             .into_iter()

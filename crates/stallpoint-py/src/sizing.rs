@@ -330,7 +330,7 @@ pub fn find_worst_corners<'py>(
     for (key, margin, corner) in &found.beyond {
         beyond.append((key, margin, corner_values(py, corner)?))?;
     }
-    named(py, "sizing", "WorstCorners")?.call1((corners, margins, found.samples, beyond))
+    named(py, "tolerances", "WorstCorners")?.call1((corners, margins, found.samples, beyond))
 }
 
 fn start_options(
@@ -379,7 +379,7 @@ pub fn monte_carlo_table<'py>(
         units.set_item(&name, unit)?;
         values.set_item(name, column.into_pyarray(py))?;
     }
-    named(py, "sizing", "MonteCarlo")?.call1((draws, values, units, found.failures, seed))
+    named(py, "tolerances", "MonteCarlo")?.call1((draws, values, units, found.failures, seed))
 }
 
 /// Derivatives of measures to parameters.
@@ -401,10 +401,10 @@ pub fn sensitivity_rows<'py>(
     let drive = drive.0.clone();
     let found =
         long_call(py, progress, |watcher| sizing::sensitivities(&drive, &parameters, &measures, &options, watcher))?;
-    let class = named(py, "sizing", "Sensitivity")?;
+    let class = named(py, "tolerances", "Sensitivity")?;
     let rows = found.iter().map(|own| {
         let row = (&own.parameter, &own.measure, own.at, own.value, own.derivative, own.elasticity);
         class.call1(row.into_pyobject(py)?.cast_into::<PyTuple>()?)
     });
-    named(py, "sizing", "SensitivityList")?.call1((rows.collect::<PyResult<Vec<_>>>()?,))
+    named(py, "tolerances", "SensitivityList")?.call1((rows.collect::<PyResult<Vec<_>>>()?,))
 }

@@ -118,22 +118,19 @@ from .records import (
     Surge,
     VoltsLost,
 )
-from .sizing import (
-    Candidate,
+from .sizing import Candidate, Options, requirement, size
+from .sweeps import Sweep, sweep
+from .tolerances import (
     MonteCarlo,
     Normal,
-    Options,
     Sensitivity,
     WorstCorners,
     corners,
     monte_carlo,
-    requirement,
     sensitivities,
-    size,
     worst_corners,
     worst_day,
 )
-from .sweeps import Sweep, sweep
 
 __all__ = [
     "ArgumentError",

@@ -156,9 +156,9 @@ def waveforms(run: Any, title: str = "", axes: Any = None, *, whole: bool = Fals
             continue
         for each in axes:
             each.axvline(at, color=BLACK, lw=1.0, ls=(0, (2, 2)))
+        # Between two panels, where no curve runs.
         axes[1].annotate(
-            words, (at, 0.03), xycoords=("data", "axes fraction"), xytext=(3, 0), textcoords="offset points",
-            rotation=90, va="bottom", fontsize=8,
+            words, (at, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 3), textcoords="offset points", va="bottom", fontsize=8,
         )
     for each in axes:
         each.grid(True, lw=0.3)

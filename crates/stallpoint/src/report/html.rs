@@ -3,7 +3,7 @@
 use super::document::{Align, Block, Document};
 
 const STYLE: &str = "body{font:15px/1.45 system-ui,sans-serif;max-width:70em;margin:2em auto;padding:0 1em}\
-table{border-collapse:collapse;margin:1em 0}th,td{padding:.25em .8em;text-align:left;vertical-align:top;\
+table{border-collapse:collapse;margin:1em 0;display:block;max-width:100%;overflow-x:auto}th,td{padding:.25em .8em;text-align:left;vertical-align:top;\
 border-bottom:1px solid #ccc}.n{text-align:right;white-space:nowrap}figure{margin:1.5em 0;max-width:60em}\
 svg{width:100%;height:auto}figcaption{color:#333}h2{margin-top:1.8em}@media print{body{margin:0;max-width:none;\
 font-size:11px}tr,figure{break-inside:avoid}h2,h3{break-after:avoid}thead{display:table-header-group}}";

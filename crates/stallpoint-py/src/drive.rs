@@ -230,6 +230,23 @@ impl Drive {
         call(py, "records", "StallThreshold", (found.stalls_at, found.drops_out_at, words))
     }
 
+    /// The values of any parameter at which the drive stalls and at which the contactor lets go.
+    #[pyo3(signature = (key, good, bad, direction="forward"))]
+    fn stall_threshold_of<'py>(
+        &self,
+        py: Python<'py>,
+        key: &str,
+        good: f64,
+        bad: f64,
+        direction: &str,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let direction = self::direction(py, direction)?;
+        let drive = self.0.clone();
+        let found = detached(py, || drive.stall_threshold_of(key, good, bad, direction))?;
+        let words = found.which_first.to_string();
+        call(py, "records", "StallThreshold", (found.stalls_at, found.drops_out_at, words))
+    }
+
     fn __eq__(&self, other: &Bound<'_, PyAny>) -> bool {
         other.cast::<Self>().is_ok_and(|other| self.0 == other.get().0)
     }

@@ -3,7 +3,7 @@
 use std::sync::{Arc, Mutex, MutexGuard};
 
 use pyo3::prelude::*;
-use pyo3::types::PyTuple;
+use pyo3::types::{PyDict, PyTuple};
 use stallpoint::drive::fault_catalogue as catalogue;
 use stallpoint::quantity::{Current, Resistance, Voltage};
 use stallpoint::report::Document;
@@ -99,7 +99,7 @@ pub fn fault_catalogue<'py>(py: Python<'py>, drive: &Drive) -> PyResult<Bound<'p
         let amount = entry.amount.as_ref();
         let (unit, mild, severe) = (amount.map(|a| a.unit.clone()), amount.map(|a| a.mild), amount.map(|a| a.severe));
         let section = entry.section.to_string();
-        class.call1((entry.part, entry.mode, entry.words, section, unit, mild, severe, entry.prior))
+        class.call1((entry.part, entry.mode, entry.words, section, unit, mild, severe, entry.prior, entry.hazard))
     });
     call(py, "faults", "Rows", (rows.collect::<PyResult<Vec<_>>>()?,))
 }
@@ -251,7 +251,8 @@ impl FaultFinder {
                 let unit = told.measurement.tool.unit();
                 format!("{}: {} {unit} against {} {unit}", told.measurement, told.shows[0], told.shows[1])
             });
-            class.call1((fault, row.probability, row.words, row.section, told))
+            let others = row.others.into_iter().map(|fault| Py::new(py, Fault(fault))).collect::<PyResult<Vec<_>>>()?;
+            class.call1((fault, row.probability, row.words, row.section, told, PyTuple::new(py, others)?, row.hazard))
         });
         call(py, "faults", "Rows", (rows.collect::<PyResult<Vec<_>>>()?,))
     }
@@ -274,6 +275,39 @@ impl FaultFinder {
     /// Forgets all readings.
     fn reset(&self) {
         self.lock().reset();
+    }
+
+    /// The steps of common practice.
+    fn steps<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        let steps = detached(py, || self.lock().steps())?;
+        let (class, meaning) = (named(py, "faults", "ProcedureStep")?, named(py, "faults", "Meaning")?);
+        let rows = steps.into_iter().map(|step| {
+            let m = &step.measurement;
+            let meanings = step.meanings.iter().map(|own| {
+                let shows = own.shows.iter().map(|shown| plain(py, shown)).collect::<PyResult<Vec<_>>>()?;
+                meaning.call1((
+                    PyTuple::new(py, shows)?,
+                    PyTuple::new(py, &own.faults)?,
+                    PyTuple::new(py, &own.hazards)?,
+                ))
+            });
+            let meanings = PyTuple::new(py, meanings.collect::<PyResult<Vec<_>>>()?)?;
+            let fields = PyDict::new(py);
+            fields.set_item("title", &step.title)?;
+            fields.set_item("instrument", m.tool.name())?;
+            fields.set_item("plus", &m.plus)?;
+            fields.set_item("minus", &m.minus)?;
+            fields.set_item("control", m.held.name())?;
+            fields.set_item("tests", PyTuple::new(py, &step.tests)?)?;
+            fields.set_item("healthy", plain(py, &step.healthy)?)?;
+            fields.set_item("tolerance", step.tolerance)?;
+            fields.set_item("unit", m.tool.unit())?;
+            fields.set_item("limits", PyTuple::new(py, &step.limits)?)?;
+            fields.set_item("meanings", meanings)?;
+            fields.set_item("caution", &step.caution)?;
+            class.call((), Some(&fields))
+        });
+        call(py, "faults", "Rows", (rows.collect::<PyResult<Vec<_>>>()?,))
     }
 
     /// The procedure of common practice: text, Markdown, HTML.

@@ -36,6 +36,8 @@ fn main() -> Result<(), stallpoint::Error> {
             );
             if order == Order::Finder {
                 eprintln!("missed: {:?}", s.missed);
+                eprintln!("unsolved: {:?}", s.unsolved);
+                eprintln!("in quick fidelity: {:?}", s.quick);
             }
         }
         let mut finder = FaultFinder::on(table.clone());

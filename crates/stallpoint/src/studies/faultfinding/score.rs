@@ -208,8 +208,10 @@ fn trial(
         made += 1;
     }
     let (faults, healthy) = finder.probabilities(&finder.weights());
-    let best = group.iter().map(|&entry| faults[entry]).fold(0.0, f64::max);
-    let place = faults.iter().chain([&healthy]).filter(|p| **p > best).count();
+    // Places as the ranking has them: what these instruments cannot tell apart is one row.
+    let rows = finder.group_probabilities(&finder.weights());
+    let best = group.iter().map(|&entry| rows[table.twins.leader(entry + 1)]).fold(0.0, f64::max);
+    let place = rows.iter().filter(|p| **p > best).count();
     let missed = (place > 0).then(|| {
         let top = (0..faults.len()).max_by(|&a, &b| faults[a].total_cmp(&faults[b]));
         let top =

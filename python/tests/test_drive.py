@@ -102,6 +102,16 @@ def test_prop_stall_threshold_divides_starts_from_stalls() -> None:
     assert stalled.surge.time_to_speed is None
 
 
+def test_prop_any_parameter_has_a_stall_threshold() -> None:
+    drive = sp.Drive.demo("boat_lift")
+    longest = drive.stall_threshold_of("supply_cable.length", 1.0, 1000.0).stalls_at
+    assert longest is not None
+    for factor, stuck in ((0.999, False), (1.001, True)):
+        assert drive.with_values({"supply_cable.length": factor * longest}).operating_point("forward").stuck is stuck
+    with pytest.raises(sp.ValueKeyError, match="battery.moon"):
+        drive.stall_threshold_of("battery.moon", 1, 2)
+
+
 def test_prop_both_directions_and_progress() -> None:
     seen: list[float] = []
     reverse = sp.Drive.demo("boat_lift").start("reverse", hold="0.5 s", progress=seen.append)

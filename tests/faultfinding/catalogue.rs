@@ -13,6 +13,7 @@ fn prop_every_fault_applies_to_every_demo_drive_and_survives_its_file() {
         let sum: f64 = catalogue.iter().map(|entry| entry.prior).sum();
         assert!((sum - 1.0).abs() < 1e-12);
         for entry in &catalogue {
+            assert!(entry.steady || entry.prior == 0.0, "{}", entry.name());
             for severity in [0.0, 0.5, 1.0] {
                 let faulty = drive.with_fault(&entry.at(severity)).unwrap_or_else(|e| panic!("{}: {e}", entry.name()));
                 assert_ne!(faulty, drive, "{}", entry.name());
@@ -72,4 +73,19 @@ fn exact_source_resistance() {
     close(op.source_resistance("far", "m").unwrap(), 5e6);
     close(op.source_resistance("far", "ground").unwrap(), 5e6 + 2e3 / 3.0);
     assert!(op.source_resistance("nowhere", "ground").is_err());
+}
+
+/// A loose joint is good in every steady reading and comes apart in a run.
+#[test]
+fn prop_a_loose_joint_shows_only_in_time() {
+    use stallpoint::drive::{Direction, StartOptions};
+    let drive = Drive::from_toml_str(BOAT_LIFT).unwrap();
+    let loose = drive.with_fault(&Fault::new("supply_stud_joint", "loose").with_amount(0.1)).unwrap();
+    let volts = |drive: &Drive| {
+        let op = drive.operating_point(Some(Direction::Forward), &Default::default()).unwrap();
+        op.voltage("supply_stud").unwrap()
+    };
+    assert!((volts(&drive) - volts(&loose)).abs() < 1e-9);
+    let run = loose.start(Direction::Forward, &StartOptions::hold(2.0).unwrap()).unwrap();
+    assert!(run.events.iter().any(|event| event.part == "supply_stud_joint"), "it never comes apart in 2 s");
 }

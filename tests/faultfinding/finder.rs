@@ -226,3 +226,32 @@ fn prop_reasons_merge_the_same_answers() {
         bad.observe(&next.measurement, &answer).unwrap();
     }
 }
+
+/// A motor that stands is not called good, however good all volts look: worn brushes take what the meters do not miss.
+#[test]
+fn prop_worn_brushes_are_not_called_good() {
+    let mut finder = FaultFinder::on(table());
+    let bad = boat_lift().with_fault(&Fault::new("motor", "worn_brushes")).unwrap();
+    while let Some(next) = finder.next_test(&StopRule::default()).unwrap() {
+        let answer = finder.table().shown(&bad, &next.measurement).unwrap();
+        finder.observe(&next.measurement, &answer).unwrap();
+    }
+    let first = &finder.ranking()[0];
+    assert_eq!(first.fault.as_ref().map(Fault::name).as_deref(), Some("motor worn_brushes"), "{}", finder.reason());
+    assert!(!finder.reason().contains("motor good"), "{}", finder.reason());
+}
+
+/// Slow or not is a matter of taste: such a word contradicts nothing.
+#[test]
+fn prop_a_slow_motor_contradicts_nothing() {
+    let mut finder = FaultFinder::on(table());
+    let fault = Fault::joint("ground_stud_joint", "60 mohm").unwrap();
+    for word_said in ["slow forward", "forward"] {
+        finder.reset();
+        finder.observe(&Measurement::look(Tool::WatchMotor, Held::Forward), &word(word_said)).unwrap();
+        let drop = volts(Held::Reverse, "ground_stud", "ground_stud_lug");
+        finder.observe(&drop, &shown(&fault, &drop)).unwrap();
+        assert_eq!(finder.contradiction(), None, "{word_said}");
+        assert_eq!(finder.ranking()[0].fault.as_ref().unwrap().part, "ground_stud_joint", "{word_said}");
+    }
+}

@@ -12,7 +12,10 @@ use crate::faults::{document, observed};
 use crate::long_call::detached;
 use crate::python::{call, named};
 
-/// Every wire with the studs it belongs on.
+/// Every wire of a drive with the studs it belongs on, whatever is swapped on it now.
+///
+/// Returns:
+///     A list of :class:`Wire <stallpoint.Wire>`.
 #[pyfunction]
 pub fn wiring_map<'py>(py: Python<'py>, drive: &Drive) -> PyResult<Bound<'py, PyAny>> {
     let class = named(py, "faults", "Wire")?;
@@ -20,7 +23,14 @@ pub fn wiring_map<'py>(py: Python<'py>, drive: &Drive) -> PyResult<Bound<'py, Py
     call(py, "faults", "Rows", (rows.collect::<PyResult<Vec<_>>>()?,))
 }
 
-/// What is wrong with wires as found, (wire, from, to) each; empty when all is right.
+/// What is wrong with wires as found, in words; empty when all is right.
+///
+/// Args:
+///     drive: the drive.
+///     found: (wire, from, to) each; wires not looked at may be left out, either end may come first.
+///
+/// Raises:
+///     ArgumentError: a wire that the drive does not have.
 #[pyfunction]
 pub fn check_wiring(py: Python, drive: &Drive, found: Vec<(String, String, String)>) -> PyResult<Vec<String>> {
     let found: Vec<Wire> = found.iter().map(|(wire, from, to)| Wire::new(wire, from, to)).collect();
@@ -28,7 +38,10 @@ pub fn check_wiring(py: Python, drive: &Drive, found: Vec<(String, String, Strin
     Ok(wrong.into_iter().map(|own| own.words).collect())
 }
 
-/// The truth table of swaps to direction.
+/// The truth table of swapped wires to direction.
+///
+/// Returns:
+///     Sixteen :class:`SwapRow <stallpoint.SwapRow>`: each of four swaps or not.
 #[pyfunction]
 pub fn swap_table<'py>(py: Python<'py>, drive: &Drive) -> PyResult<Bound<'py, PyAny>> {
     let own = drive.0.clone();
@@ -52,7 +65,7 @@ impl CommissioningSheet {
     }
 }
 
-/// The commissioning sheet of a drive.
+/// Expected readings of a drive with bands, wiring map and truth table, to be filled in after a refit.
 #[pyfunction]
 pub fn commissioning_sheet(py: Python, drive: &Drive) -> PyResult<CommissioningSheet> {
     let own = drive.0.clone();
@@ -91,7 +104,14 @@ impl CommissioningSheet {
         call(py, "faults", "Rows", (rows.collect::<PyResult<Vec<_>>>()?,))
     }
 
-    /// Fills in a reading; the verdict of its line.
+    /// Fills in a reading; the verdict of its line: "pass", "marginal" or "fail".
+    ///
+    /// Args:
+    ///     line: index of the line.
+    ///     reading: a number in the line's unit (0.0146 V, not 14.6), a text with a unit ("14.6 mV"), or a word.
+    ///
+    /// Raises:
+    ///     ArgumentError: there is no such line.
     fn fill(&self, py: Python, line: usize, reading: &Bound<'_, PyAny>) -> PyResult<String> {
         let mut sheet = self.lock();
         let tool = sheet.lines.get(line).map(|line| line.measurement.tool);

@@ -220,12 +220,55 @@ impl Drive {
         self.0.joint_names()
     }
 
-    /// The resistances of a joint at which the drive stalls and at which the contactor lets go.
+    /// The resistances of a joint at which the drive stalls and at which the contactor lets go, ohm.
+    ///
+    /// Args:
+    ///     joint: one of :attr:`joint_names`.
+    ///     direction: "forward" or "reverse".
+    ///
+    /// Raises:
+    ///     ArgumentError: no such joint.
     #[pyo3(signature = (joint, direction="forward"))]
     fn stall_threshold<'py>(&self, py: Python<'py>, joint: &str, direction: &str) -> PyResult<Bound<'py, PyAny>> {
         let direction = self::direction(py, direction)?;
         let drive = self.0.clone();
         let found = detached(py, || drive.stall_threshold(joint, direction))?;
+        let words = found.which_first.to_string();
+        call(py, "records", "StallThreshold", (found.stalls_at, found.drops_out_at, words))
+    }
+
+    /// The values of any parameter at which the drive stalls and at which the contactor lets go, by bisection.
+    ///
+    /// Args:
+    ///     key: path in the drive's file: "battery.series_resistance", "supply_cable.length", "ground_stud_joint.resistance".
+    ///     good: a value with which it works, SI.
+    ///     bad: a value to search up (or down) to, SI.
+    ///     direction: "forward" or "reverse".
+    ///
+    /// Returns:
+    ///     The values in SI: ``good`` where it fails there already, None where it works at ``bad`` still.
+    ///
+    /// Raises:
+    ///     ValueKeyError: no such parameter, or a value that does not fit it.
+    ///     ArgumentError: good and bad that are not two finite numbers.
+    ///
+    /// Example:
+    ///     >>> import stallpoint as sp
+    ///     >>> worn = sp.Drive.demo("boat_lift").stall_threshold_of("battery.series_resistance", 1e-3, 10.0)
+    ///     >>> 0.01 < worn.stalls_at < 1
+    ///     True
+    #[pyo3(signature = (key, good, bad, direction="forward"))]
+    fn stall_threshold_of<'py>(
+        &self,
+        py: Python<'py>,
+        key: &str,
+        good: f64,
+        bad: f64,
+        direction: &str,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let direction = self::direction(py, direction)?;
+        let drive = self.0.clone();
+        let found = detached(py, || drive.stall_threshold_of(key, good, bad, direction))?;
         let words = found.which_first.to_string();
         call(py, "records", "StallThreshold", (found.stalls_at, found.drops_out_at, words))
     }

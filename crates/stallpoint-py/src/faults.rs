@@ -3,7 +3,7 @@
 use std::sync::{Arc, Mutex, MutexGuard};
 
 use pyo3::prelude::*;
-use pyo3::types::PyTuple;
+use pyo3::types::{PyDict, PyTuple};
 use stallpoint::drive::fault_catalogue as catalogue;
 use stallpoint::quantity::{Current, Resistance, Voltage};
 use stallpoint::report::Document;
@@ -17,7 +17,8 @@ use crate::errors::OrRaise;
 use crate::long_call::{detached, long_call};
 use crate::python::{call, named};
 
-/// A fault of one part of a drive.
+/// A fault of one part of a drive: a joint whose total resistance is ``resistance``, ohm, or any fault of the catalogue by its
+/// part and mode, as bad as ``amount`` says in the catalogue's unit (typically bad when left out).
 #[pyclass(frozen, module = "stallpoint")]
 pub struct Fault(pub stallpoint::drive::Fault);
 
@@ -91,7 +92,13 @@ impl Fault {
     }
 }
 
-/// The faults that a drive may have.
+/// The faults that a drive may have: part, mode, words, section, range of severity, prior (common practice, no source), hazard.
+///
+/// Args:
+///     drive: the drive.
+///
+/// Returns:
+///     A list of :class:`CatalogueEntry <stallpoint.CatalogueEntry>`, section by section.
 #[pyfunction]
 pub fn fault_catalogue<'py>(py: Python<'py>, drive: &Drive) -> PyResult<Bound<'py, PyAny>> {
     let class = named(py, "faults", "CatalogueEntry")?;
@@ -99,7 +106,7 @@ pub fn fault_catalogue<'py>(py: Python<'py>, drive: &Drive) -> PyResult<Bound<'p
         let amount = entry.amount.as_ref();
         let (unit, mild, severe) = (amount.map(|a| a.unit.clone()), amount.map(|a| a.mild), amount.map(|a| a.severe));
         let section = entry.section.to_string();
-        class.call1((entry.part, entry.mode, entry.words, section, unit, mild, severe, entry.prior))
+        class.call1((entry.part, entry.mode, entry.words, section, unit, mild, severe, entry.prior, entry.hazard))
     });
     call(py, "faults", "Rows", (rows.collect::<PyResult<Vec<_>>>()?,))
 }
@@ -112,7 +119,20 @@ fn plain<'py>(py: Python<'py>, observed: &Observed) -> PyResult<Bound<'py, PyAny
     })
 }
 
-/// What every instrument shows on a drive.
+/// What every instrument shows on a drive, healthy or not: probe pair x control position x instrument, with tolerance.
+///
+/// Steady readings come from operating points (a mean while the contactor chatters), those "surge" from a start. Tolerances are
+/// two deviations over drives drawn from their parameters' spread, with the meter's accuracy (typical, no source). Nothing is shown
+/// finer than the instrument's display.
+///
+/// Args:
+///     drive: the drive. A motor is called slow against this drive as it is.
+///
+/// Returns:
+///     A list of :class:`ReadingRow <stallpoint.ReadingRow>`.
+///
+/// Raises:
+///     ArgumentError: a description that cannot be a drive.
 #[pyfunction]
 pub fn readings<'py>(py: Python<'py>, drive: &Drive) -> PyResult<Bound<'py, PyAny>> {
     let own = drive.0.clone();
@@ -136,7 +156,18 @@ pub fn readings<'py>(py: Python<'py>, drive: &Drive) -> PyResult<Bound<'py, PyAn
     call(py, "faults", "Rows", (rows.collect::<PyResult<Vec<_>>>()?,))
 }
 
-/// Volts along the loop of two drives.
+/// Volts along the loop of two drives: at rest, at the surge peak, at the end of a hold of 2 s.
+///
+/// Args:
+///     healthy: a drive.
+///     faulty: the same with a fault.
+///     direction: "forward" or "reverse".
+///
+/// Returns:
+///     A :class:`Comparison <stallpoint.Comparison>`.
+///
+/// Raises:
+///     SolveError: a start that cannot be solved.
 #[pyfunction]
 #[pyo3(signature = (healthy, faulty, direction="forward"))]
 pub fn compare<'py>(py: Python<'py>, healthy: &Drive, faulty: &Drive, direction: &str) -> PyResult<Bound<'py, PyAny>> {
@@ -173,6 +204,20 @@ pub fn observed(tool: Tool, reading: &Bound<'_, PyAny>) -> PyResult<Observed> {
 }
 
 /// Finds the fault of a drive from readings.
+///
+/// Every fault of the catalogue is simulated at three severities on ``draws`` drives drawn from their spread. Readings weigh
+/// those cases; a fault's probability is the sum over its cases. Faults that no instrument tells apart are one answer. One fault at
+/// a time.
+///
+/// Args:
+///     drive: the drive as it should be.
+///     draws: drives drawn for each fault and severity.
+///     seed: seed of the draws.
+///     progress: called with the share done; returning False stops.
+///
+/// Raises:
+///     ArgumentError: a description that cannot be a drive; no draws.
+///     CancelledError: ``progress`` stopped it.
 #[pyclass(frozen, module = "stallpoint")]
 pub struct FaultFinder(Mutex<faultfinding::FaultFinder>);
 
@@ -211,6 +256,20 @@ impl FaultFinder {
     }
 
     /// Enters a reading.
+    ///
+    /// Args:
+    ///     plus: first probe, or the conductor in the clamp; nothing to look or listen.
+    ///     minus: second probe.
+    ///     control: "at rest", "forward", "reverse" or "isolated".
+    ///     instrument: "voltmeter", "low-impedance voltmeter", "test lamp", "ohmmeter", "clamp ammeter", "listen", "watch the motor",
+    ///         "watch the breaker".
+    ///     reading: a number in SI, a text with a unit, or one of the instrument's words ("bright", "clicks", "stands", "slow forward",
+    ///         "open").
+    ///
+    /// Raises:
+    ///     UnknownNameError: there is no such point.
+    ///     ArgumentError: a reading that the instrument cannot show.
+    ///     ImplausibleReadingError: a reading that no drive of this kind can show. Nothing is entered then.
     #[pyo3(signature = (plus="", minus="", *, control, instrument="voltmeter", reading))]
     fn observe(
         &self,
@@ -226,7 +285,7 @@ impl FaultFinder {
         self.lock().observe(&measurement, &observed).or_raise(py)
     }
 
-    /// What an instrument shows on a drive of this kind, healthy or not.
+    /// What an instrument shows on a drive of this kind, healthy or not, as its display shows it; arguments as for :meth:`observe`.
     #[pyo3(signature = (drive, plus="", minus="", *, control, instrument="voltmeter"))]
     fn shown<'py>(
         &self,
@@ -241,7 +300,8 @@ impl FaultFinder {
         plain(py, &self.lock().table().shown(&drive.0, &measurement).or_raise(py)?)
     }
 
-    /// Faults, the most probable first.
+    /// Faults (:class:`Ranked <stallpoint.Ranked>`), the most probable first, with what would tell each from the next; faults that no
+    /// instrument tells apart in one row.
     fn ranking<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         let ranking = py.detach(|| self.lock().ranking());
         let class = named(py, "faults", "Ranked")?;
@@ -251,12 +311,14 @@ impl FaultFinder {
                 let unit = told.measurement.tool.unit();
                 format!("{}: {} {unit} against {} {unit}", told.measurement, told.shows[0], told.shows[1])
             });
-            class.call1((fault, row.probability, row.words, row.section, told))
+            let others = row.others.into_iter().map(|fault| Py::new(py, Fault(fault))).collect::<PyResult<Vec<_>>>()?;
+            class.call1((fault, row.probability, row.words, row.section, told, PyTuple::new(py, others)?, row.hazard))
         });
         call(py, "faults", "Rows", (rows.collect::<PyResult<Vec<_>>>()?,))
     }
 
-    /// Why, in plain words.
+    /// Why, in plain words: "supply good, ground good, signals good: contactor". Good is what readings have tested; what they have
+    /// not is said to be not tested.
     fn reason(&self, py: Python) -> String {
         py.detach(|| self.lock().reason())
     }
@@ -274,6 +336,40 @@ impl FaultFinder {
     /// Forgets all readings.
     fn reset(&self) {
         self.lock().reset();
+    }
+
+    /// The steps of common practice (:class:`ProcedureStep <stallpoint.ProcedureStep>`): what each tests, the healthy value, published
+    /// limits, what other values mean, and its caution.
+    fn steps<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        let steps = detached(py, || self.lock().steps())?;
+        let (class, meaning) = (named(py, "faults", "ProcedureStep")?, named(py, "faults", "Meaning")?);
+        let rows = steps.into_iter().map(|step| {
+            let m = &step.measurement;
+            let meanings = step.meanings.iter().map(|own| {
+                let shows = own.shows.iter().map(|shown| plain(py, shown)).collect::<PyResult<Vec<_>>>()?;
+                meaning.call1((
+                    PyTuple::new(py, shows)?,
+                    PyTuple::new(py, &own.faults)?,
+                    PyTuple::new(py, &own.hazards)?,
+                ))
+            });
+            let meanings = PyTuple::new(py, meanings.collect::<PyResult<Vec<_>>>()?)?;
+            let fields = PyDict::new(py);
+            fields.set_item("title", &step.title)?;
+            fields.set_item("instrument", m.tool.name())?;
+            fields.set_item("plus", &m.plus)?;
+            fields.set_item("minus", &m.minus)?;
+            fields.set_item("control", m.held.name())?;
+            fields.set_item("tests", PyTuple::new(py, &step.tests)?)?;
+            fields.set_item("healthy", plain(py, &step.healthy)?)?;
+            fields.set_item("tolerance", step.tolerance)?;
+            fields.set_item("unit", m.tool.unit())?;
+            fields.set_item("limits", PyTuple::new(py, &step.limits)?)?;
+            fields.set_item("meanings", meanings)?;
+            fields.set_item("caution", &step.caution)?;
+            class.call((), Some(&fields))
+        });
+        call(py, "faults", "Rows", (rows.collect::<PyResult<Vec<_>>>()?,))
     }
 
     /// The procedure of common practice: text, Markdown, HTML.

@@ -14,30 +14,12 @@ fn main() -> Result<(), stallpoint::Error> {
         "| drive | order | cases | left out | first | top three | measurements | minutes | group mean / largest |"
     );
     println!("| --- | --- | --- | --- | --- | --- | --- | --- | --- |");
+    let mut tables = Vec::new();
     for text in [BOAT_LIFT, STAGE_LIFT, CONVEYOR_GATE] {
         let drive = Drive::from_toml_str(text)?;
         let begun = Instant::now();
         let table = Arc::new(FaultTable::build(&drive, &TableOptions::default(), &mut |_| Flow::Continue)?);
         let built = begun.elapsed();
-        for order in [Order::Finder, Order::CommonPractice, Order::TopDown, Order::Random] {
-            let s = score(&table, &ScoreOptions { order, ..ScoreOptions::default() })?;
-            let counted = (s.cases - s.left_out) as f64;
-            println!(
-                "| {} | {order:?} | {} | {:.1} % | {:.1} % | {:.1} % | {:.1} | {:.1} | {:.2} / {} |",
-                drive.name,
-                s.cases,
-                100.0 * s.left_out as f64 / s.cases as f64,
-                100.0 * s.first as f64 / counted,
-                100.0 * s.top_three as f64 / counted,
-                s.measurements,
-                s.minutes,
-                s.group_mean,
-                s.group_largest
-            );
-            if order == Order::Finder {
-                eprintln!("missed: {:?}", s.missed);
-            }
-        }
         let mut finder = FaultFinder::on(table.clone());
         let drop = Measurement::between(Tool::Voltmeter, Held::Forward, "ground_stud", "ground_stud_lug");
         finder.observe(&drop, &Observed::Number(3.0))?;
@@ -53,6 +35,31 @@ fn main() -> Result<(), stallpoint::Error> {
             built.as_secs_f64(),
             1.0 / each
         );
+        tables.push(table);
+    }
+    for order in [Order::Finder, Order::CommonPractice, Order::TopDown, Order::Random] {
+        for table in &tables {
+            let s = score(table, &ScoreOptions { order, ..ScoreOptions::default() })?;
+            let counted = (s.cases - s.left_out) as f64;
+            println!(
+                "| {} | {order:?} | {} | {:.1} % | {:.1} % | {:.1} % | {:.1} | {:.1} | {:.2} / {} |",
+                table.drive().name,
+                s.cases,
+                100.0 * s.left_out as f64 / s.cases as f64,
+                100.0 * s.first as f64 / counted,
+                100.0 * s.top_three as f64 / counted,
+                s.measurements,
+                s.minutes,
+                s.group_mean,
+                s.group_largest
+            );
+            if order == Order::Finder {
+                eprintln!("missed: {:?}", s.missed);
+                eprintln!("unsolved: {:?}", s.unsolved);
+                let quick: Vec<&str> = s.quick.iter().map(|(fault, _)| fault.as_str()).collect();
+                eprintln!("in quick fidelity: {quick:?}");
+            }
+        }
     }
     Ok(())
 }

@@ -506,7 +506,37 @@ class Drive:
     def joint_names(self) -> list[str]:
         """Names of its joints; a wound field has more."""
     def stall_threshold(self, joint: str, direction: str = "forward") -> StallThreshold:
-        """The resistances of a joint at which the drive stalls and at which the contactor lets go, ohm."""
+        """The resistances of a joint at which the drive stalls and at which the contactor lets go, ohm.
+
+        Args:
+            joint: one of :attr:`joint_names`.
+            direction: "forward" or "reverse".
+
+        Raises:
+            ArgumentError: no such joint.
+        """
+    def stall_threshold_of(self, key: str, good: float, bad: float, direction: str = "forward") -> StallThreshold:
+        """The values of any parameter at which the drive stalls and at which the contactor lets go, by bisection.
+
+        Args:
+            key: path in the drive's file: "battery.series_resistance", "supply_cable.length", "ground_stud_joint.resistance".
+            good: a value with which it works, SI.
+            bad: a value to search up (or down) to, SI.
+            direction: "forward" or "reverse".
+
+        Returns:
+            The values in SI: ``good`` where it fails there already, None where it works at ``bad`` still.
+
+        Raises:
+            ValueKeyError: no such parameter, or a value that does not fit it.
+            ArgumentError: good and bad that are not two finite numbers.
+
+        Example:
+            >>> import stallpoint as sp
+            >>> worn = sp.Drive.demo("boat_lift").stall_threshold_of("battery.series_resistance", 1e-3, 10.0)
+            >>> 0.01 < worn.stalls_at < 1
+            True
+        """
     def __eq__(self, other: object, /) -> bool: ...
     def __hash__(self) -> int: ...
     def __reduce__(self) -> tuple[Any, ...]: ...
@@ -597,23 +627,65 @@ class Fault:
     def __reduce__(self) -> tuple[Any, ...]: ...
 
 def fault_catalogue(drive: Drive) -> Rows:
-    """The faults that a drive may have: part, mode, words, section, range of severity, prior (common practice, no source)."""
+    """The faults that a drive may have: part, mode, words, section, range of severity, prior (common practice, no source), hazard.
+
+    Args:
+        drive: the drive.
+
+    Returns:
+        A list of :class:`CatalogueEntry <stallpoint.CatalogueEntry>`, section by section.
+    """
 
 def readings(drive: Drive) -> Rows:
     """What every instrument shows on a drive, healthy or not: probe pair x control position x instrument, with tolerance.
 
     Steady readings come from operating points (a mean while the contactor chatters), those "surge" from a start. Tolerances are
-    two deviations over drives drawn from their parameters' spread, with the meter's accuracy (typical, no source)."""
+    two deviations over drives drawn from their parameters' spread, with the meter's accuracy (typical, no source). Nothing is shown
+    finer than the instrument's display.
+
+    Args:
+        drive: the drive. A motor is called slow against this drive as it is.
+
+    Returns:
+        A list of :class:`ReadingRow <stallpoint.ReadingRow>`.
+
+    Raises:
+        ArgumentError: a description that cannot be a drive.
+    """
 
 def compare(healthy: Drive, faulty: Drive, direction: str = "forward") -> Comparison:
-    """Volts along the loop of two drives: at rest, at the surge peak, at the end of a hold of 2 s."""
+    """Volts along the loop of two drives: at rest, at the surge peak, at the end of a hold of 2 s.
+
+    Args:
+        healthy: a drive.
+        faulty: the same with a fault.
+        direction: "forward" or "reverse".
+
+    Returns:
+        A :class:`Comparison <stallpoint.Comparison>`.
+
+    Raises:
+        SolveError: a start that cannot be solved.
+    """
 
 @final
 class FaultFinder:
     """Finds the fault of a drive from readings.
 
     Every fault of the catalogue is simulated at three severities on ``draws`` drives drawn from their spread. Readings weigh
-    those cases; a fault's probability is the sum over its cases. One fault at a time."""
+    those cases; a fault's probability is the sum over its cases. Faults that no instrument tells apart are one answer. One fault at
+    a time.
+
+    Args:
+        drive: the drive as it should be.
+        draws: drives drawn for each fault and severity.
+        seed: seed of the draws.
+        progress: called with the share done; returning False stops.
+
+    Raises:
+        ArgumentError: a description that cannot be a drive; no draws.
+        CancelledError: ``progress`` stopped it.
+    """
 
     def __new__(cls, drive: Drive, *, draws: int = 8, seed: int = 1, progress: _Progress = None) -> FaultFinder: ...
     @property
@@ -632,37 +704,60 @@ class FaultFinder:
             control: "at rest", "forward", "reverse" or "isolated".
             instrument: "voltmeter", "low-impedance voltmeter", "test lamp", "ohmmeter", "clamp ammeter", "listen", "watch the motor",
                 "watch the breaker".
-            reading: a number in SI, a text with a unit, or one of the instrument's words ("bright", "clicks", "stands", "open").
+            reading: a number in SI, a text with a unit, or one of the instrument's words ("bright", "clicks", "stands", "slow forward",
+                "open").
 
         Raises:
             UnknownNameError: there is no such point.
             ArgumentError: a reading that the instrument cannot show.
+            ImplausibleReadingError: a reading that no drive of this kind can show. Nothing is entered then.
         """
     def shown(
         self, drive: Drive, plus: str = "", minus: str = "", *, control: str, instrument: str = "voltmeter"
     ) -> float | str:
-        """What an instrument shows on a drive of this kind, healthy or not."""
+        """What an instrument shows on a drive of this kind, healthy or not, as its display shows it; arguments as for :meth:`observe`."""
     def ranking(self) -> Rows:
-        """Faults, the most probable first, with what would tell each from the next."""
+        """Faults (:class:`Ranked <stallpoint.Ranked>`), the most probable first, with what would tell each from the next; faults that no
+        instrument tells apart in one row."""
     def reason(self) -> str:
-        """Why, in plain words: "supply good, ground good, signals good: contactor"."""
+        """Why, in plain words: "supply good, ground good, signals good: contactor". Good is what readings have tested; what they have
+        not is said to be not tested."""
     def contradiction(self) -> tuple[str, int] | None:
         """Readings that no fault explains, in words, with the index of the one most likely wrong; None without."""
     def forget(self, index: int) -> None:
         """Takes back the reading of this index."""
     def reset(self) -> None:
         """Forgets all readings."""
+    def steps(self) -> Rows:
+        """The steps of common practice (:class:`ProcedureStep <stallpoint.ProcedureStep>`): what each tests, the healthy value, published
+        limits, what other values mean, and its caution."""
     def procedure(self) -> Report:
-        """The procedure of common practice."""
+        """The procedure of common practice as a document."""
 
 def wiring_map(drive: Drive) -> Rows:
-    """Every wire of a drive with the studs it belongs on."""
+    """Every wire of a drive with the studs it belongs on, whatever is swapped on it now.
+
+    Returns:
+        A list of :class:`Wire <stallpoint.Wire>`.
+    """
 
 def check_wiring(drive: Drive, found: Sequence[tuple[str, str, str]]) -> list[str]:
-    """What is wrong with wires as found, (wire, from, to) each; empty when all is right."""
+    """What is wrong with wires as found, in words; empty when all is right.
+
+    Args:
+        drive: the drive.
+        found: (wire, from, to) each; wires not looked at may be left out, either end may come first.
+
+    Raises:
+        ArgumentError: a wire that the drive does not have.
+    """
 
 def swap_table(drive: Drive) -> Rows:
-    """The truth table of swapped wires to direction."""
+    """The truth table of swapped wires to direction.
+
+    Returns:
+        Sixteen :class:`SwapRow <stallpoint.SwapRow>`: each of four swaps or not.
+    """
 
 def commissioning_sheet(drive: Drive) -> CommissioningSheet:
     """Expected readings of a drive with bands, wiring map and truth table, to be filled in after a refit."""
@@ -674,7 +769,15 @@ class CommissioningSheet:
     @property
     def lines(self) -> Rows: ...
     def fill(self, line: int, reading: float | str) -> str:
-        """Fills in a reading; the verdict of its line: "pass", "marginal" or "fail"."""
+        """Fills in a reading; the verdict of its line: "pass", "marginal" or "fail".
+
+        Args:
+            line: index of the line.
+            reading: a number in the line's unit (0.0146 V, not 14.6), a text with a unit ("14.6 mV"), or a word.
+
+        Raises:
+            ArgumentError: there is no such line.
+        """
     @property
     def report(self) -> Report: ...
 

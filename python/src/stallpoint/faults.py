@@ -16,7 +16,19 @@ class Rows(_Rows[Any]):
 
 @dataclass(frozen=True)
 class CatalogueEntry:
-    """A fault that a drive may have: ``unit``, ``mild`` and ``severe`` say how bad it may be (None where there is one way)."""
+    """A fault that a drive may have, as :func:`~stallpoint.fault_catalogue` lists them.
+
+    Attributes:
+        part: the part; with ``mode`` what :class:`~stallpoint.Fault` takes.
+        mode: how it fails.
+        words: what it is, for people.
+        section: "supply", "ground", "signals", "contactor", "motor" or "load".
+        unit: of ``mild`` and ``severe`` ("1" for a share or a factor); None where there is one way to be bad.
+        mild: the least that counts.
+        severe: the worst.
+        prior: its share of all faults before anything is measured (common practice, no source).
+        hazard: what is dangerous about it, where it is more than a bad drive; None without.
+    """
 
     part: str
     mode: str
@@ -26,11 +38,24 @@ class CatalogueEntry:
     mild: float | None
     severe: float | None
     prior: float
+    hazard: str | None = None
 
 
 @dataclass(frozen=True)
 class ReadingRow:
-    """What an instrument shows: ``shows`` in ``unit`` or a word, ``tolerance`` two deviations of meter and parameter spread."""
+    """What an instrument shows on a drive, as :func:`~stallpoint.readings` lists them.
+
+    Attributes:
+        instrument: "voltmeter", "test lamp", …
+        plus: first probe, or the conductor in the clamp; empty to look or listen.
+        minus: second probe.
+        control: "at rest", "forward", "reverse" or "isolated".
+        when: "steady", or "surge" for a peak during the start.
+        shows: a number in ``unit``, not finer than the display, or a word.
+        unit: "V", "A", "ohm", or empty for words.
+        tolerance: two deviations of meter and parameter spread (typical, no source), in ``unit``; None for words.
+        note: anything to mind.
+    """
 
     instrument: str
     plus: str
@@ -45,7 +70,27 @@ class ReadingRow:
 
 @dataclass(frozen=True)
 class NextTest:
-    """What to measure next: ``bits`` it is expected to tell, ``minutes`` and ``risk`` it costs, ``why``, and what to mind."""
+    """What to measure next, from :meth:`FaultFinder.next_test <stallpoint.FaultFinder.next_test>`.
+
+    Attributes:
+        plus: first probe, or the conductor in the clamp; empty to look or listen.
+        minus: second probe.
+        control: "at rest", "forward", "reverse" or "isolated".
+        instrument: "voltmeter", "test lamp", …
+        bits: what it is expected to tell about which fault it is.
+        minutes: the time it takes (typical, no source).
+        risk: weight of its danger, 1 for none (typical, no source).
+        why: what it shows with the likeliest faults; those with the same answer together.
+        caution: what to mind; local codes and licensed practice come first.
+        words: the measurement in words.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> finder = sp.FaultFinder(sp.Drive.demo("boat_lift"), draws=1)
+        >>> test = finder.next_test()
+        >>> test.bits > 0 and len(test.probes) == 2
+        True
+    """
 
     plus: str
     minus: str
@@ -69,21 +114,87 @@ class NextTest:
 
 @dataclass(frozen=True)
 class Ranked:
-    """A fault (None: nothing is wrong) with its probability, and what would tell it from the next one."""
+    """A fault with its probability, from :meth:`FaultFinder.ranking <stallpoint.FaultFinder.ranking>`.
+
+    Attributes:
+        fault: the fault, as bad as the readings say; None for a drive with nothing wrong.
+        probability: its probability, with that of the ``others``.
+        words: what it is; with others, that they cannot be told apart by these instruments, and all of them.
+        section: where it sits; several where the others are elsewhere, empty for nothing wrong.
+        told_from_next_by: the measurement, not made yet, that tells it best from the next, and what both show; None without.
+        others: faults that these instruments cannot tell from it, the most probable first.
+        hazard: what is dangerous about it, where it is more than a bad drive; None without.
+    """
 
     fault: Fault | None
     probability: float
     words: str
     section: str
     told_from_next_by: str | None
+    others: tuple[Fault, ...] = ()
+    hazard: str | None = None
 
     def __str__(self) -> str:
         return f"{self.probability:7.2%}  {self.words}"
 
 
 @dataclass(frozen=True)
+class Meaning:
+    """A reading other than the healthy one, and what it means.
+
+    Attributes:
+        shows: lowest and highest number, mild to severe (one where they are alike), or words.
+        faults: the faults that show it, in words; those that the step tests first.
+        hazards: what is dangerous about them.
+    """
+
+    shows: tuple[float | str, ...]
+    faults: tuple[str, ...]
+    hazards: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class ProcedureStep:
+    """A step of common practice, from :meth:`FaultFinder.steps <stallpoint.FaultFinder.steps>`.
+
+    Attributes:
+        title: what it is about.
+        instrument: "voltmeter", "test lamp", …
+        plus: first probe.
+        minus: second probe.
+        control: "at rest", "forward", "reverse" or "isolated".
+        tests: the faults that it tests, in words.
+        healthy: what a good drive shows, in ``unit`` or a word.
+        tolerance: two deviations about it, in ``unit``; None for words.
+        unit: "V", "A", "ohm", or empty for words.
+        limits: published limits, each with the voltage it is published for and its document.
+        meanings: what other readings mean (:class:`Meaning`), the faults that it tests first.
+        caution: what to mind.
+    """
+
+    title: str
+    instrument: str
+    plus: str
+    minus: str
+    control: str
+    tests: tuple[str, ...]
+    healthy: float | str
+    tolerance: float | None
+    unit: str
+    limits: tuple[str, ...]
+    meanings: tuple[Meaning, ...]
+    caution: str
+
+
+@dataclass(frozen=True)
 class Wire:
-    """A wire with the studs it belongs on."""
+    """A wire with the studs it belongs on, from :func:`~stallpoint.wiring_map`.
+
+    Attributes:
+        wire: its name.
+        start: stud or terminal of its first end.
+        end: stud or terminal of its second end.
+    """
 
     wire: str
     start: str
@@ -92,7 +203,16 @@ class Wire:
 
 @dataclass(frozen=True)
 class SwapRow:
-    """What the drive does with wires swapped (supply and ground at the contactor, at the battery): sign of its speed with the control forward and in reverse."""
+    """What the drive does with wires swapped, from :func:`~stallpoint.swap_table`.
+
+    Attributes:
+        motor_wires: the two motor leads are swapped.
+        signal_wires: the two signal wires are swapped.
+        supply_and_ground: supply and ground are swapped at the contactor's studs: a bonded case stands at battery plus.
+        battery: supply and ground are swapped at the battery's posts: diodes across coils conduct.
+        forward: sign of the speed with the control forward: 1 forward, -1 backward, 0 for a motor that stands.
+        reverse: the same with the control in reverse.
+    """
 
     motor_wires: bool
     signal_wires: bool
@@ -104,7 +224,19 @@ class SwapRow:
 
 @dataclass(frozen=True)
 class SheetLine:
-    """A line of a commissioning sheet: ``expected`` ± ``tolerance`` in ``unit``, the user's ``reading``, its ``verdict``."""
+    """A line of a commissioning sheet.
+
+    Attributes:
+        instrument: "voltmeter", "test lamp", …
+        plus: first probe, or the conductor in the clamp.
+        minus: second probe.
+        control: "at rest", "forward", "reverse" or "isolated".
+        expected: what a good drive shows, a number in ``unit`` (0.0146 for 14.6 mV) or a word.
+        tolerance: half width of the band about it, in ``unit``; None for words.
+        unit: "V", "A", "ohm", or empty for words.
+        reading: the user's reading, in ``unit`` or a word; None while there is none.
+        verdict: "pass", "marginal", "fail" or "not checked".
+    """
 
     instrument: str
     plus: str
@@ -119,7 +251,13 @@ class SheetLine:
 
 @dataclass(frozen=True, repr=False)
 class Report:
-    """A text in three forms."""
+    """A text in three forms; shows itself as text, in a notebook as HTML.
+
+    Attributes:
+        text: plain text.
+        markdown: Markdown.
+        html: HTML.
+    """
 
     text: str
     markdown: str
@@ -137,7 +275,14 @@ class Report:
 
 @dataclass(frozen=True, eq=False)
 class Comparison:
-    """Volts along the loop of a healthy and a faulty drive, by moment (at rest, surge peak, held 2 s) and point."""
+    """Volts along the loop of a healthy and a faulty drive, from :func:`~stallpoint.compare`.
+
+    Attributes:
+        points: names of the points, battery positive round to battery negative.
+        moments: "at rest", "surge peak", "held 2 s".
+        healthy: volts to battery negative of the healthy drive, a list for each moment.
+        faulty: volts of the faulty drive.
+    """
 
     points: list[str]
     moments: list[str]
@@ -182,6 +327,21 @@ def procedure(drive: Drive | FaultFinder) -> Report:
 
     Args:
         drive: a drive, or a finder that was made for it (which saves the simulation of all faults).
+
+    Returns:
+        The procedure as text, Markdown and HTML; :meth:`FaultFinder.steps <stallpoint.FaultFinder.steps>` has it as records.
+
+    Raises:
+        ArgumentError: a description that cannot be a drive.
+
+    Limits: what other readings mean comes from simulated single faults; published limits are for engine starters, and say for
+    which voltage.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sheet = sp.procedure(sp.FaultFinder(sp.Drive.demo("boat_lift"), draws=1))
+        >>> "Make safe" in sheet.text
+        True
     """
     finder = drive if isinstance(drive, FaultFinder) else FaultFinder(drive, draws=2)
     return finder.procedure()

@@ -132,7 +132,13 @@ class Surge:
 
 @dataclass(frozen=True)
 class StallThreshold:
-    """Resistances of a joint, ohm, at which the motor cannot break away and at which the contactor lets go (None: never)."""
+    """Values at which a drive fails: of a joint's resistance, ohm, or of the parameter asked for, in SI.
+
+    Attributes:
+        stalls_at: the value beyond which the motor cannot break away; None: never.
+        drops_out_at: the value beyond which the contactor lets go under locked-rotor current, and chatters; None: never.
+        which_first: "stalls", "drops out" or "neither".
+    """
 
     stalls_at: float | None
     drops_out_at: float | None

@@ -28,6 +28,7 @@ struct Row {
     weight: f64,
     needs: Option<String>,
     hazard: Option<String>,
+    steady: Option<bool>,
     #[serde(default)]
     set: Map<String, Value>,
     #[serde(default)]
@@ -164,6 +165,7 @@ fn entry(row: &Row, drive: &Drive, pairs: &[(&str, String)], share: f64) -> Entr
         words: fill(&row.words),
         amount,
         prior: row.weight * share,
+        steady: row.steady.unwrap_or(true),
         hazard: row.hazard.as_deref().map(fill),
         set: values(&row.set),
         times: values(&row.times),

@@ -62,6 +62,8 @@ pub struct Entry {
     pub prior: f64,
     /// What is dangerous about it, where it is more than a bad drive.
     pub hazard: Option<String>,
+    /// Whether steady readings can show it; the finder leaves out what comes and goes.
+    pub steady: bool,
     pub(super) set: Vec<(String, Value)>,
     pub(super) times: Vec<(String, Value)>,
 }

@@ -92,6 +92,11 @@ impl Case {
         &self.snapshots[held as usize]
     }
 
+    /// Whether it could be solved in every position of its control.
+    pub(super) fn known(&self) -> bool {
+        self.snapshots.iter().all(|snapshot| snapshot.behaviour != Behaviour::Unknown)
+    }
+
     /// What the drive does with its control so.
     pub(super) fn behaviour(&self, held: Held) -> Behaviour {
         self.at(held).behaviour

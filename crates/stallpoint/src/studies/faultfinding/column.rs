@@ -13,6 +13,10 @@ pub(super) struct Column {
     pub(super) shown: Vec<f64>,
     /// Deviation of a reading about it: the meter's, and the gaps between the drawn cases.
     pub(super) deviation: Vec<f64>,
+    /// How often each word is shown among the cases drawn of the same fault and severity, by case; empty for numbers.
+    shares: Vec<[f64; MOST_WORDS]>,
+    /// The largest number shown in any case, of either sign.
+    pub(super) largest: f64,
     /// Range over which a wrong reading may fall.
     range: f64,
 }
@@ -20,8 +24,17 @@ pub(super) struct Column {
 /// Share of readings that are taken wrongly, whatever the circuit (typical, no source): a probe on the wrong stud, a slip of
 /// the pen.
 const BLUNDER: f64 = 0.004;
+/// The same for whether and which way a motor turns: nobody takes a motor that stands for one that runs.
+const SEEN_WRONG: f64 = 1e-4;
 /// Chance that a word is the neighbouring one: bright or dim, slow or not is a matter of taste; a click is not.
 const NEIGHBOUR: f64 = 0.05;
+/// Deviations that such a word is off.
+const TASTE: f64 = 1.5;
+/// Weight of the words of the other cases drawn of a fault: where some stand and some turn, so may one between them. It is to
+/// words what the gap between the drawn cases is to numbers (typical, no source).
+const BETWEEN: f64 = 0.2;
+/// No instrument has more words.
+const MOST_WORDS: usize = 5;
 /// Code of the word for a motor that stands: between the directions.
 const STANDS: f64 = 2.0;
 
@@ -41,12 +54,25 @@ impl Column {
                 }
             }
         }
+        let mut shares = Vec::new();
+        if !tool.words().is_empty() {
+            shares = vec![[0.0; MOST_WORDS]; shown.len()];
+            for hypothesis in &table.hypotheses {
+                let mut own = [0.0; MOST_WORDS];
+                let known = shown[hypothesis.cases.clone()].iter().filter(|word| !word.is_nan());
+                let each = 1.0 / (known.clone().count().max(1) as f64);
+                known.for_each(|word| own[*word as usize] += each);
+                shares[hypothesis.cases.clone()].fill(own);
+            }
+        }
         let range = match tool {
             Tool::Clamp => 500.0,
             Tool::Ohmmeter => 40.0,
             _ => 2.5 * table.bench.nominal,
         };
-        Ok(Self { tool, shown, deviation, range })
+        let largest =
+            shown.iter().filter(|shown| shown.is_finite()).fold(0.0, |most: f64, shown| most.max(shown.abs()));
+        Ok(Self { tool, shown, deviation, shares, largest, range })
     }
 
     /// Density (or chance) of a reading in a case.
@@ -58,12 +84,8 @@ impl Column {
             if shown.is_nan() {
                 return even;
             }
-            // Bright or dim, slow or not; never whether it turns, nor which way.
-            let fuzzy = match self.tool {
-                Tool::TestLamp => true,
-                Tool::WatchMotor => (code - STANDS) * (shown - STANDS) > 0.5,
-                _ => false,
-            };
+            let fuzzy = self.mistakable(code, shown);
+            let wrong = if self.tool == Tool::WatchMotor { SEEN_WRONG } else { BLUNDER };
             let mistakable = self.tool == Tool::TestLamp || self.tool == Tool::WatchMotor && shown != STANDS;
             let neighbour = if mistakable { NEIGHBOUR } else { 0.0 };
             let sound = match (code - shown).abs() {
@@ -71,7 +93,8 @@ impl Column {
                 off if off < 1.5 && fuzzy => 0.5 * neighbour,
                 _ => 0.0,
             };
-            return (1.0 - BLUNDER) * sound + BLUNDER * even;
+            let sound = (1.0 - BETWEEN) * sound + BETWEEN * self.shares[case][code as usize];
+            return (1.0 - wrong) * sound + wrong * even;
         }
         let blunder = 1.0 / self.range;
         if shown.is_nan() {
@@ -80,6 +103,15 @@ impl Column {
         let z = (code - shown) / self.deviation[case];
         let bell = (-0.5 * z * z).exp() / (self.deviation[case] * SQRT_TAU);
         (1.0 - BLUNDER) * bell + BLUNDER * blunder
+    }
+
+    /// Whether a word may be said for another: bright or dim, slow or not; never whether it turns, nor which way.
+    fn mistakable(&self, code: f64, shown: f64) -> bool {
+        match self.tool {
+            Tool::TestLamp => true,
+            Tool::WatchMotor => (code - STANDS) * (shown - STANDS) > 0.5,
+            _ => false,
+        }
     }
 
     /// How many deviations a reading is off what a case shows.
@@ -92,6 +124,8 @@ impl Column {
             (code - shown) / self.deviation[case]
         } else if (code - shown).abs() < 0.5 {
             0.0
+        } else if self.tool == Tool::WatchMotor && self.mistakable(code, shown) {
+            TASTE
         } else {
             4.0 * (code - shown)
         }

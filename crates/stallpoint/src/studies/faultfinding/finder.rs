@@ -21,8 +21,8 @@ use crate::error::Error;
 /// shows, as wide as the meter's accuracy and the gap between drawn cases, with a small share for readings taken wrongly; of
 /// words, whether they agree. Priors come from the catalogue. The fault's probability is the sum over its cases.
 ///
-/// Limits: one fault at a time; steady readings, a mean while a contactor chatters; what no reading can tell apart stays
-/// together.
+/// Limits: one fault at a time; steady readings, a mean while a contactor chatters; what no reading can tell apart is one
+/// answer. A joint that comes and goes is not among the faults: its readings [contradict](Self::contradiction) each other.
 ///
 /// # Example
 /// ```

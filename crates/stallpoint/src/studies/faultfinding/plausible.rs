@@ -20,15 +20,13 @@ pub(super) fn refuse(
 ) -> Result<(), Error> {
     let tool = measurement.tool;
     let Observed::Number(value) = *observed else { return Ok(()) };
-    let shown =
-        column.shown.iter().filter(|shown| shown.is_finite()).fold(0.0, |most: f64, shown| most.max(shown.abs()));
     let bound = match tool {
         Tool::Voltmeter | Tool::LowImpedance => CHARGED * table.bench.nominal,
         Tool::Clamp => table.bench.short_circuit.unwrap_or(0.0),
         // An ohmmeter may show anything up to "open".
         _ => return Ok(()),
     };
-    let largest = bound.max(ROOM * shown);
+    let largest = bound.max(ROOM * column.largest);
     if value.abs() <= largest {
         return Ok(());
     }

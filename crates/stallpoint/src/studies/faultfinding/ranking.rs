@@ -86,11 +86,20 @@ pub(super) fn in_words(table: &FaultTable, members: &[usize]) -> String {
         let words: Vec<&str> = members.iter().filter(here).map(own).collect();
         format!("{section} ({})", words.join("; "))
     };
-    let mut groups: Vec<String> = sections(table, members).iter().map(of).collect();
+    let groups: Vec<String> = sections(table, members).iter().map(of).collect();
     if members.contains(&0) {
-        groups.insert(0, own(&0).to_string());
+        return format!("{}, or what these instruments do not show: {}", own(&0), groups.join(", "));
     }
     format!("cannot be told apart by these instruments: {}", groups.join(", "))
+}
+
+/// A group in a few words, for a list.
+pub(super) fn briefly(table: &FaultTable, leader: usize) -> String {
+    let words = |kind: usize| table.entries[kind - 1].words.as_str();
+    match leader {
+        0 => "nothing is wrong".into(),
+        _ => table.twins.members(leader).map(words).collect::<Vec<_>>().join(", or its like "),
+    }
 }
 
 /// How bad a fault is by the weights of its cases.

@@ -5,8 +5,8 @@ use std::fmt::Write;
 use super::Measurement;
 use super::finder::FaultFinder;
 use super::meaning::alike;
-use super::ranking::in_words;
-use crate::drive::Section;
+use super::ranking::briefly;
+use crate::drive::{Entry, Section};
 use crate::error::Error;
 
 /// Probability of all faults of a section below which it is called good.
@@ -21,8 +21,12 @@ impl FaultFinder {
     pub fn sections(&self) -> Vec<(Section, f64)> {
         let (faults, _) = self.probabilities(&self.weights());
         let of = |section: Section| {
-            let entries = self.table.entries.iter().zip(&faults);
-            entries.filter(|(entry, _)| entry.section == section).map(|(_, p)| p).sum()
+            let entries = self.table.entries.iter().zip(&faults).enumerate();
+            // What no instrument tells from a good drive counts with that.
+            let here = |(index, (entry, _)): &(usize, (&Entry, &f64))| {
+                entry.section == section && self.table.twins.leader(index + 1) != 0
+            };
+            entries.filter(here).map(|(_, (_, p))| p).sum()
         };
         Section::ALL.into_iter().map(|section| (section, of(section))).collect()
     }
@@ -85,8 +89,7 @@ impl FaultFinder {
                 .reduce(|best, next| if weights[next] > weights[best] * (1.0 + 1e-6) { next } else { best });
             let Some(case) = likely.filter(|&case| !column.shown[case].is_nan()) else { continue };
             let shows = column.observed(case);
-            let members: Vec<usize> = self.table.twins.members(kind).collect();
-            let words = in_words(&self.table, &members);
+            let words = briefly(&self.table, kind);
             let same = |known: &super::Observed| alike(tool, std::slice::from_ref(known), std::slice::from_ref(&shows));
             match answers.iter_mut().find(|(known, _)| same(known)) {
                 Some((_, faults)) => faults.push(words),

@@ -78,7 +78,8 @@ impl FaultTable {
         if options.draws == 0 {
             return Err(Error::option("draws", "0", "at least 1"));
         }
-        let (entries, bench) = (fault_catalogue(drive), Bench::of(drive)?);
+        let entries: Vec<Entry> = fault_catalogue(drive).into_iter().filter(|entry| entry.steady).collect();
+        let bench = Bench::of(drive)?;
         let hypotheses = hypotheses(&entries, options);
         let of_case: Vec<usize> =
             hypotheses.iter().enumerate().flat_map(|(h, own)| own.cases.clone().map(move |_| h)).collect();

@@ -69,7 +69,7 @@ impl Drive {
     pub fn stall_threshold(&self, joint: &str, direction: Direction) -> Result<StallThreshold, Error> {
         self.joint(joint)?;
         let breakaway = self.breakaway(direction);
-        let drop_out = self.contactor.drop_out_current();
+        let drop_out = self.contactor.faulty_drop_out_current(direction == Direction::Forward);
         let coil_current = format!("coil_{}_current", direction.letter());
         // Positive while the drive still works. Friction against a forward drive is positive; a load that pulls the other
         // way is not a drive that breaks away.

@@ -87,8 +87,8 @@ class Battery(LibraryPart):
             pieces: Straight pieces of the open-circuit curve, each with points in it.
 
         Raises:
-            ArgumentError: Rows of different lengths.
-            PartError: A value outside its range; discharges that contradict each other or fix no such curve.
+            ArgumentError: Rows of different lengths; a value outside its range; discharges that contradict each other or fix no
+                such curve.
 
         Example:
             >>> import numpy as np, stallpoint as sp

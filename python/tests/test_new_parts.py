@@ -5,6 +5,7 @@ import pickle
 from collections.abc import Sequence
 from typing import Any
 
+import numpy as np
 import pytest
 import stallpoint as sp
 
@@ -159,3 +160,21 @@ def test_exact_a_part_of_ones_own_is_tried() -> None:
     assert info.value.findings  # type: ignore[attr-defined]
     with pytest.raises(OverflowError, match="too hot"):
         sp.check_part(Raising())
+
+
+def test_exact_a_battery_fitted_to_made_up_discharges() -> None:
+    current = np.repeat([1.0, 4.0], 4)
+    taken = current * 3600 * np.tile([1.0, 2.0, 3.0, 4.0], 2)
+    voltage = 12.8 - taken / 72000 - 0.05 * current
+    template = sp.Battery.agm("20 Ah", "10 mohm")
+    fitted = template.fit_discharges(current, taken, voltage, pieces=1)
+    assert fitted.worst < 1e-9 and fitted.rms < 1e-9
+    c = sp.Circuit()
+    c.add("battery", fitted.battery, plus="p", minus="ground")
+    c.add("load", sp.Resistor("1 Mohm"), a="p", b="ground")
+    # At rest and full the made-up battery has 12.8 V.
+    assert c.operating_point().voltage("p") == pytest.approx(12.8, abs=1e-6)
+    with pytest.raises(sp.ArgumentError, match="taken"):
+        template.fit_discharges(current, taken[:-1], voltage)
+    with pytest.raises(sp.ArgumentError, match="one current"):
+        template.fit_discharges(current[:4], taken[:4], voltage[:4], pieces=1)

@@ -11,6 +11,8 @@ mod faults;
 mod hold;
 mod hot_coil;
 mod ideal_switch;
+mod kick;
+mod measured_solenoid;
 mod phenomena;
 mod plugging;
 mod release_ratio;

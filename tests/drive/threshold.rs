@@ -106,6 +106,30 @@ fn exact_hold_limit() {
     assert_eq!((first(Direction::Forward), first(Direction::Reverse)), (First::Stalls, First::DropsOut));
 }
 
+/// Shorted turns of the motor: the constant falls to `K u` and the resistance to `R u`, `u = (1 - 2 s) / (1 - s)`.
+#[test]
+fn exact_stall_threshold_with_shorted_turns_of_the_motor() {
+    let drive = without_coil_current().with_values([("motor.faults.shorted_turns", 0.2)]).unwrap();
+    let left = 0.6 / 0.8;
+    let total = (drive.battery.open_circuit_voltage() - 0.8) / ((3.1 + 0.6) / (0.05 * left));
+    let closed_form = total - (other_resistances(&drive) - 0.042 * (1.0 - left));
+    let found = drive.stall_threshold("ground_stud_joint", Direction::Forward).unwrap().stalls_at.unwrap();
+    assert!((found / closed_form - 1.0).abs() < 1e-6, "{found} against {closed_form}");
+}
+
+/// Shorted turns of the coil: the ampere-turns hold, so that the limit is where the run's own contactor lets go.
+#[test]
+fn exact_hold_limit_with_shorted_turns_of_the_coil() {
+    let drive = ground_return().with_values([("contactor.faults.coil_b.shorted_turns", 0.3)]).unwrap();
+    let limit = drive.stall_threshold("ground_stud_joint", Direction::Reverse).unwrap().drops_out_at.unwrap();
+    for (factor, holds) in [(1.0 - 1e-6, true), (1.0 + 1e-6, false)] {
+        let faulty = drive.with_fault(&Fault::joint("ground_stud_joint", factor * limit).unwrap()).unwrap();
+        let blocked = faulty.with_values([("load.0.breakaway", "1e6 N m")]).unwrap();
+        let op = blocked.operating_point(Some(Direction::Reverse), &OperatingOptions::default());
+        assert_eq!(op.is_ok(), holds, "at {factor} of the limit");
+    }
+}
+
 #[test]
 fn exact_a_joint_that_cannot_matter_has_no_threshold() {
     let found = boat_lift().stall_threshold("case_joint", Direction::Forward).unwrap();

@@ -13,6 +13,7 @@ mod inverse_time;
 mod joint;
 mod loaded_loop;
 mod loose_joint;
+mod measured_discharges;
 mod support;
 mod switch;
 mod trip_band;

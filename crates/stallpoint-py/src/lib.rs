@@ -1,5 +1,6 @@
 //! Python bindings of stallpoint: conversion, errors and one helper for long calls. No physics here.
 
+mod battery;
 mod callback;
 mod circuit;
 mod commissioning;
@@ -32,6 +33,8 @@ use pyo3::prelude::*;
 /// The native half of the package `stallpoint`; use that.
 #[pymodule]
 mod _stallpoint {
+    #[pymodule_export]
+    use crate::battery::fit_discharges;
     #[pymodule_export]
     use crate::circuit::Circuit;
     #[pymodule_export]

@@ -62,6 +62,7 @@ __all__ = [
     "duty_study",
     "fault_catalogue",
     "find_worst_corners",
+    "fit_discharges",
     "fit_motor",
     "miniature_breaker",
     "monte_carlo_table",
@@ -124,6 +125,11 @@ def standard_gates(standard: str, kind: str, rated: _Quantity) -> list[Gate]:
 
 def fit_motor(sheet: dict[str, Any], equal_constants: bool) -> tuple[dict[str, Any], list[Misfit], float]:
     """A motor from a data sheet; see ``PermanentMagnetMotor.from_data_sheet``."""
+
+def fit_discharges(
+    battery: dict[str, Any], current: ArrayLike, taken: ArrayLike, voltage: ArrayLike, pieces: int
+) -> tuple[dict[str, Any], list[float]]:
+    """A battery from measured discharges; see ``Battery.fit_discharges``."""
 
 def motor_reverses_on(motor: dict[str, Any], swap: str) -> bool:
     """Whether a swap of wires reverses a motor."""

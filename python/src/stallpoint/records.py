@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from . import _repr
 
 if TYPE_CHECKING:
-    from .parts import PermanentMagnetMotor
+    from .parts import Battery, PermanentMagnetMotor
 
 _Record = TypeVar("_Record", bound=Any)
 
@@ -310,6 +310,25 @@ class FittedMotor:
 
     def _repr_html_(self) -> str:
         return _repr.records_html(tuple(self.misfits))
+
+
+@dataclass(frozen=True, eq=False)
+class FittedBattery:
+    """A ``battery`` fitted to measured discharges: at each point the ``measured`` voltage and the battery's own, ``fitted``, V."""
+
+    battery: Battery
+    measured: NDArray[np.float64]
+    fitted: NDArray[np.float64]
+
+    @property
+    def worst(self) -> float:
+        """The largest difference between the two, V."""
+        return float(np.max(np.abs(self.fitted - self.measured)))
+
+    @property
+    def rms(self) -> float:
+        """Root of the mean squared difference, V."""
+        return float(np.sqrt(np.mean((self.fitted - self.measured) ** 2)))
 
 
 @dataclass(frozen=True)

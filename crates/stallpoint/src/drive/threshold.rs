@@ -133,7 +133,8 @@ impl Drive {
             Ok(direction.sign() * at.state("motor.shaft", "friction_torque")? - drive.breakaway(direction))
         };
         let hold_left = |drive: &Self, at: &OperatingPoint| -> Result<f64, Error> {
-            Ok(at.state("contactor", &coil_current)?.abs() - drive.contactor.drop_out_current())
+            Ok(at.state("contactor", &coil_current)?.abs()
+                - drive.contactor.faulty_drop_out_current(direction == Direction::Forward))
         };
         let left = |value: f64, what: &dyn Fn(&Self, &OperatingPoint) -> Result<f64, Error>| -> Result<f64, Error> {
             let drive = with(value)?;

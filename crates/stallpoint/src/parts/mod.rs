@@ -26,7 +26,7 @@ mod voltage_source;
 mod voltmeter;
 mod waveform;
 
-pub use battery::{BadString, Battery, BatteryFaults, CutOff, Peukert};
+pub use battery::{BadString, Battery, BatteryFaults, CutOff, DischargeMisfit, DischargePoint, FittedBattery, Peukert};
 pub use brightness::Brightness;
 pub use cable::Cable;
 pub(crate) use cable_heat::AMPACITY_AMBIENT_C;

@@ -5,6 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+import numpy as np
+from numpy.typing import ArrayLike
+
+from .._stallpoint import fit_discharges
+from ..records import FittedBattery
 from ._base import LibraryPart, Quantity
 
 __all__ = ["Battery", "Cable", "Joint"]
@@ -67,6 +72,35 @@ class Battery(LibraryPart):
     ) -> None:
         given = {name: value for name, value in locals().items() if name not in ("self", "__class__")}
         super().__init__(given)
+
+    def fit_discharges(
+        self, current: ArrayLike, taken: ArrayLike, voltage: ArrayLike, *, pieces: int = 10
+    ) -> FittedBattery:
+        """This battery with the open-circuit voltage and series resistance that fit measured discharges best, by least
+        squares. Capacity, coefficients, Peukert's law and the branches stay; the branches are taken as settled, so that
+        without them the resistance is that of hours, more than a motor's surge sees.
+
+        Args:
+            current: Current of each point, A; the largest at least 1.5 times the smallest.
+            taken: Charge taken out until then, C.
+            voltage: Voltage, V.
+            pieces: Straight pieces of the open-circuit curve, each with points in it.
+
+        Raises:
+            ArgumentError: Rows of different lengths; a value outside its range; discharges that contradict each other or fix no
+                such curve.
+
+        Example:
+            >>> import numpy as np, stallpoint as sp
+            >>> current = np.repeat([1.0, 4.0], 4)
+            >>> taken = current * 3600 * np.tile([1, 2, 3, 4], 2)
+            >>> made_up = 12.8 - taken / 72000 - 0.05 * current
+            >>> fitted = sp.Battery.agm("20 Ah", "10 mohm").fit_discharges(current, taken, made_up, pieces=1)
+            >>> round(float(fitted.battery.parameters["series_resistance"].split()[0]), 6), fitted.worst < 1e-9
+            (0.05, True)
+        """
+        made, volts = fit_discharges(self.describe(), current, taken, voltage, pieces)
+        return FittedBattery(type(self)(**made), np.asarray(voltage, dtype=np.float64), np.asarray(volts))
 
     @classmethod
     def agm(

@@ -159,7 +159,8 @@ class ReversingContactor(LibraryPart):
         detailed: Moves the armatures by their forces instead of fixed times: a mapping of ``travel``, ``overtravel``, ``mass``,
             ``blade_share``, ``return_spring_share``, ``contact_force_share``, ``contact_spring_rise``, ``contact_restitution``,
             ``stop_restitution``, ``least_rebound_speed`` (m/s), ``touch_time``, ``saturation_exponent``, ``unsaturated_gain``;
-            ``{}`` for all defaults (typical, no source).
+            ``{}`` for all defaults (typical, no source). Its states ``making_a_arc_energy`` (J) and ``making_a_bounce_i2t``
+            (A²·s), and those of ``b``, tell the weld risk of the last making: ``run.state("contactor", "making_a_arc_energy")``.
         faults: What is wrong with it. ``supply_a``, ``ground_a``, ``supply_b``, ``ground_b``: "welded", "not_making", "missing"
             or ``{"pitted": ohm}``; ``armature_a``, ``armature_b``: "stuck_open" or "stuck_closed"; ``coil_a``, ``coil_b``: the
             faults of a :class:`Coil`.

@@ -4,6 +4,7 @@ mod bank;
 mod battery;
 mod cranking;
 mod cut_off;
+mod discharge_fit;
 mod equations;
 mod faults;
 mod group;
@@ -11,5 +12,6 @@ mod peukert;
 
 pub use battery::Battery;
 pub use cut_off::CutOff;
+pub use discharge_fit::{DischargeMisfit, DischargePoint, FittedBattery};
 pub use faults::{BadString, BatteryFaults};
 pub use peukert::Peukert;

@@ -189,6 +189,12 @@ impl ReversingContactor {
         self.drop_out_voltage.si() / self.coil.resistance.si()
     }
 
+    /// Current of coil A (`forward`) or B at which its armature drops out with the coil's own faults, A: with shorted turns
+    /// the same ampere-turns need more of it.
+    pub fn faulty_drop_out_current(&self, forward: bool) -> f64 {
+        self.drop_out_current() / self.faults.coil(usize::from(!forward)).turns_left()
+    }
+
     /// Steady coil voltage needed to pull in with the coil at a temperature, V.
     pub fn pull_in_voltage_at(&self, temperature_c: f64) -> f64 {
         self.pull_in_current() * self.coil.resistance_at(temperature_c)

@@ -245,7 +245,8 @@ impl StalledCase {
             joint_resistance: locked.joint_resistance,
             current: locked.motor[0].1,
             joint_power: locked.joint_current * locked.joint_current * locked.joint_resistance,
-            drops_out: locked.coil_current < drive.contactor.drop_out_current(),
+            drops_out: locked.coil_current
+                < drive.contactor.faulty_drop_out_current(locked.direction == Direction::Forward),
             trips_after: warming.as_ref().map_or(steady, |warming| warming.trips_after),
             winding_limit_after: warming.map(|warming| warming.winding_limit_after),
             cable_limit_after,

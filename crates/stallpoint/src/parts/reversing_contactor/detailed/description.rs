@@ -25,6 +25,10 @@ use crate::quantity::{Fraction, Length, Mass, Time};
 /// that instant. Below `least_rebound_speed` it lies still; the blade then has made. A blade that bounces stays on the contact
 /// for `touch_time` before it leaves; an arc follows as in the quick fidelity, over the gap of the moving blade.
 ///
+/// Weld risk: the states `making_a_arc_energy` (J, of the arcs while the contacts bounce) and `making_a_bounce_i2t` (A²·s, of
+/// the current while the blade still bounces), and the same of `b`, count from each making on and stay until the
+/// next; what a contact withstands is for its data sheet to say.
+///
 /// Limits: no eddy currents but the core loss; no damping in flight; both contacts of an armature are one blade; a welded
 /// contact is refused (the quick fidelity has it). An operating point takes the armature across at constant current.
 ///

@@ -160,14 +160,15 @@ int p1c_run(Session *s, double *samples, Stats *stats)
         }
         if (flag == IDA_SUCCESS) continue;
         add_counters(s, stats);
-        if (flag < 0) break;
+        /* A failure gets another chance from its last good values. */
+        if (flag < 0 && (flag == IDA_TOO_MUCH_WORK || ++stats->rescues > s->o.rescues)) break;
         if (t >= END) { flag = 0; break; }
         if (flag == IDA_ROOT_RETURN) {
             IDAGetRootInfo(s->ida, fired);
             for (int k = 0; k < GUARDS; k++)
                 if (fired[k]) guard_fired(&s->drive, k, t, NV_DATA_S(s->y));
         }
-        while (next_time(&s->drive) <= t) time_due(&s->drive, t, NV_DATA_S(s->y));
+        while (flag >= 0 && next_time(&s->drive) <= t) time_due(&s->drive, t, NV_DATA_S(s->y));
         if ((flag = restart(s, &t, stats))) break;
     }
     /* The end may lie a rounding before the last point. */

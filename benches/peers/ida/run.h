@@ -14,12 +14,13 @@ typedef struct {
     double restart_step;    /* first of three implicit Euler steps after an event, each ten times the last */
     double nonlinear;       /* factor of the Newton test, IDA's default 0.33 */
     int newton_most;        /* Newton iterations of a step, IDA's default 4 */
+    int rescues;            /* restarts allowed after failures */
     int scale_solution;     /* of linear systems, for a changed step */
 } Options;
 
 typedef struct {
     long steps, error_failures, newton_failures, newton, jacobians, restart_newton;
-    int events, arcs, flag;
+    int events, arcs, flag, rescues;
     double stopped_at;
     double event_times[64];
 } Stats;

@@ -3,7 +3,7 @@
 use std::time::Instant;
 
 use diffsol::{
-    DefaultDenseMatrix, FaerMat, FaerSparseMat, LinearSolver, Matrix, MatrixCommon, NalgebraMat, OdeBuilder,
+    DefaultDenseMatrix, FaerSparseMat, LinearSolver, Matrix, MatrixCommon, NalgebraMat, OdeBuilder,
     OdeSolverMethod, OdeSolverProblem, OdeSolverState, OdeSolverStopReason, Vector, VectorRef,
 };
 use diffsol_la::MatrixRef;
@@ -15,6 +15,9 @@ use crate::p1::unknowns::{IM, N, OM, U1, VB, VK, VN};
 use crate::p1::{Drive, END, POINTS, time};
 use crate::restart::Restart;
 
+/// Restarts allowed after failures.
+const RESCUES: u32 = 20;
+
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Method {
     Bdf,
@@ -25,7 +28,6 @@ pub enum Method {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Backend {
     FaerSparse,
-    FaerDense,
     Nalgebra,
 }
 
@@ -49,7 +51,6 @@ pub struct Options {
 pub fn run(start: &(Drive, [f64; N]), o: &Options) -> Outcome {
     let ran = match o.backend {
         Backend::FaerSparse => with::<FaerSparseMat<f64>, diffsol::FaerSparseLU<f64>>(start, o),
-        Backend::FaerDense => with::<FaerMat<f64>, diffsol::FaerLU<f64>>(start, o),
         Backend::Nalgebra => with::<NalgebraMat<f64>, diffsol::NalgebraLU<f64>>(start, o),
     };
     ran.unwrap_or_else(Outcome::failed)
@@ -107,35 +108,44 @@ where
     let say = |error: diffsol::error::DiffsolError| error.to_string();
     let mut rows: Vec<[f64; 4]> = Vec::with_capacity(POINTS);
     let mut y = M::V::zeros(N, problem.context().clone());
+    let mut rescues = 0;
     let clock = Instant::now();
     let next = |shared: &Drive| shared.next_stop().unwrap_or(END).min(END);
     solver.set_stop_time(next(&shared.borrow().drive)).map_err(say)?;
     loop {
-        let reason = solver.step().map_err(|error| format!("at {:.6} s: {error}", solver.state().t))?;
+        let reason = solver.step();
         let here = match reason {
-            OdeSolverStopReason::RootFound(t, _) => t,
+            Ok(OdeSolverStopReason::RootFound(t, _)) => t,
             _ => solver.state().t,
         };
-        while rows.len() < POINTS && time(rows.len()) <= here + 1e-13 {
+        while reason.is_ok() && rows.len() < POINTS && time(rows.len()) <= here + 1e-13 {
             let t = time(rows.len()).min(here);
             solver.interpolate_inplace(t, &mut y).map_err(say)?;
             y.for_each_batch_host([], |y, [], _| rows.push([y[IM], y[OM], y[VK] - y[VN], y[VB]]));
         }
         let cause = match reason {
-            OdeSolverStopReason::InternalTimestep => continue,
-            OdeSolverStopReason::TstopReached if here >= END => break,
-            OdeSolverStopReason::TstopReached => Cause::Schedule,
-            OdeSolverStopReason::RootFound(t, guard) => {
+            Ok(OdeSolverStopReason::InternalTimestep) => continue,
+            Ok(OdeSolverStopReason::TstopReached) if here >= END => break,
+            Ok(OdeSolverStopReason::TstopReached) => Some(Cause::Schedule),
+            Ok(OdeSolverStopReason::RootFound(t, guard)) => {
                 solver.state_mut_back(t).map_err(say)?;
-                Cause::Guard(guard)
+                Some(Cause::Guard(guard))
             }
+            // A failure gets another chance from its last good values.
+            Err(_) if rescues < RESCUES => {
+                rescues += 1;
+                None
+            }
+            Err(error) => return Err(format!("at {here:.6} s: {error}")),
         };
         let (mut t, mut settled) = (here, Ok(()));
         let stop = {
             let drive = &mut shared.borrow_mut().drive;
             let state = solver.state_mut();
             M::V::for_each_batch_mut_host([state.y, state.dy], [], |[y, dy], [], _| {
-                drive.fire(cause, t, y);
+                if let Some(cause) = cause {
+                    drive.fire(cause, t, y);
+                }
                 settled = restart.settle(drive, &mut t, y, dy);
             });
             (*state.t, *state.h) = (t, problem.h0);
@@ -157,6 +167,7 @@ where
         steps: statistics.number_of_steps as u64,
         rejected: (statistics.number_of_error_test_failures + statistics.number_of_nonlinear_solver_fails) as u64,
         newton: statistics.number_of_nonlinear_solver_iterations as u64 + restart.newton,
+        rescues,
         failure: None,
     })
 }

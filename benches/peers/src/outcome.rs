@@ -12,6 +12,8 @@ pub struct Outcome {
     pub steps: u64,
     pub rejected: u64,
     pub newton: u64,
+    /// Restarts after failures.
+    pub rescues: u32,
     pub failure: Option<String>,
 }
 

@@ -140,7 +140,7 @@ impl Dice {
         (self.0 >> 11) as f64 / (1u64 << 53) as f64
     }
 
-    fn between(&mut self, low: f64, high: f64) -> f64 {
+    pub fn between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * self.unit()
     }
 

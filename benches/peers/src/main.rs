@@ -4,6 +4,8 @@ mod contestant;
 mod diffsol_equations;
 mod diffsol_run;
 mod ida;
+mod kernel;
+mod network;
 mod outcome;
 #[path = "../../p1/mod.rs"]
 #[allow(dead_code, unused_imports, reason = "the benchmarks and tests share this module and use more of it")]
@@ -14,6 +16,7 @@ mod transient;
 fn main() {
     let short = std::env::args().any(|word| word == "--short");
     let (drawn, rounds) = if short { (60, 5) } else { (600, 31) };
+    for l in kernel::measure(&[30, 1000, 10_000, 100_000], rounds) { println!("{} {} {} {} {:.1} us fill {:?} res {:.1e}", l.network, l.n, l.nonzeros, l.who, l.seconds*1e6, l.fill, l.residual); }
     let result = transient::measure(drawn, rounds);
     println!("agreement {:?}", result.agreement);
     for s in &result.searches {

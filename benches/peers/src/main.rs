@@ -16,7 +16,8 @@ mod transient;
 fn main() {
     let short = std::env::args().any(|word| word == "--short");
     let (drawn, rounds) = if short { (60, 5) } else { (600, 31) };
-    for l in kernel::measure(&[30, 1000, 10_000, 100_000], rounds) { println!("{} {} {} {} {:.1} us fill {:?} res {:.1e}", l.network, l.n, l.nonzeros, l.who, l.seconds*1e6, l.fill, l.residual); }
+    for l in kernel::measure(&[30, 1000, 10_000, 100_000], rounds) { println!("{} {} {} {} {:.1} us fill {:?} anew {} res {:.1e}", l.network, l.n, l.nonzeros, l.who, l.seconds*1e6, l.fill, l.anew, l.residual); }
+    if std::env::args().any(|w| w == "--kernel") { return; }
     let result = transient::measure(drawn, rounds);
     println!("agreement {:?}", result.agreement);
     for s in &result.searches {

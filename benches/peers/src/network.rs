@@ -19,14 +19,16 @@ impl Network {
     }
 
     /// A tree of segments (resistance and inductance, each with its current), a motor (current, speed) at every twelfth
-    /// node, and cross ties for one node in fifty; about `size` unknowns.
-    pub fn harness(size: usize) -> Self {
+    /// node, and cross ties for one node in fifty; about `size` unknowns. A deep tree grows on near its last nodes (its
+    /// longest path is a share of its size), a bushy one anywhere.
+    pub fn harness(size: usize, deep: bool) -> Self {
         let mut dice = Dice::new();
         let nodes = (size as f64 / (2.0 + 2.0 / 12.0 + 0.02)).round() as usize;
         // From, to, ohms, henries.
         let mut segments = Vec::new();
         for node in 1..nodes {
-            let parent = node - 1 - (dice.between(0.0, 8.0) as usize).min(node - 1);
+            let back = dice.between(0.0, if deep { node.min(8) } else { node } as f64) as usize;
+            let parent = node - 1 - back;
             let metres = dice.between(0.5, 5.0);
             segments.push((parent, node, 0.6e-3 * metres, 0.6e-6 * metres));
         }
@@ -60,6 +62,6 @@ impl Network {
             }
             values
         });
-        Self { name: "harness".to_owned(), pattern, values }
+        Self { name: if deep { "deep harness" } else { "bushy harness" }.to_owned(), pattern, values }
     }
 }

@@ -1,4 +1,6 @@
 //! Peers of the solver, optional: `cargo xtask bench --peers`. What is measured and how: `../README.md`.
+//!
+//! Writes `REPORT.md` and `work_precision.svg` beside its manifest; `--short` makes a quick trial and writes nothing.
 
 mod contestant;
 mod diffsol_equations;
@@ -10,20 +12,40 @@ mod outcome;
 #[path = "../../p1/mod.rs"]
 #[allow(dead_code, unused_imports, reason = "the benchmarks and tests share this module and use more of it")]
 mod p1;
+mod picture;
+mod python;
+mod report;
 mod restart;
 mod transient;
 
-fn main() {
+fn main() -> std::io::Result<()> {
     let short = std::env::args().any(|word| word == "--short");
-    let (drawn, rounds) = if short { (60, 5) } else { (600, 31) };
-    for l in kernel::measure(&[30, 1000, 10_000, 100_000], rounds) { println!("{} {} {} {} {:.1} us fill {:?} anew {} res {:.1e}", l.network, l.n, l.nonzeros, l.who, l.seconds*1e6, l.fill, l.anew, l.residual); }
-    if std::env::args().any(|w| w == "--kernel") { return; }
+    let (drawn, rounds, python_rounds) = if short { (60, 5, 1) } else { (600, 31, 5) };
+    let machine = report::machine();
+    let kernels = kernel::measure(&[30, 1000, 10_000, 100_000], rounds);
     let result = transient::measure(drawn, rounds);
-    println!("agreement {:?}", result.agreement);
-    for s in &result.searches {
-        println!("{}: {} drawn {} failed {} astray", s.who.name(), s.drawn, s.failed, s.astray);
+    let slow = python::measure(python_rounds);
+    let unit = report::unit(&result);
+    let mut rows: Vec<report::Row> = result
+        .lines
+        .iter()
+        .map(|line| report::Row { name: line.who.name(), error: line.error, seconds: line.median })
+        .collect();
+    rows.extend(slow.iter().filter_map(python::Line::row));
+    let picture = picture::draw(&rows, unit, &machine);
+    let text = format!(
+        "# Peers: one run\n\nWritten by `cargo xtask bench --peers`; what it means: [../README.md](../README.md). {machine} at \
+         the start.\n\n![work against precision](work_precision.svg)\n\n## P1c\n\n{}\n## Python peers\n\n{}\n## Linear \
+         kernels\n\n{}",
+        report::transients(&result),
+        python::report(&slow, &result, python_rounds),
+        report::kernels(&kernels, rounds)
+    );
+    println!("{text}");
+    if !short {
+        let here = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
+        std::fs::write(here.join("REPORT.md"), text)?;
+        std::fs::write(here.join("work_precision.svg"), picture)?;
     }
-    for l in &result.lines {
-        println!("{} {:e} {:.2e} {:.3} ms {} {} {} {:?}", l.who.name(), l.target, l.error, 1e3 * l.median, l.steps, l.rejected, l.rescues, l.set);
-    }
+    Ok(())
 }

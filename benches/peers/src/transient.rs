@@ -18,6 +18,7 @@ pub struct Line {
     pub rejected: u64,
     pub rescues: u32,
     pub median: f64,
+    pub least: f64,
 }
 
 /// What the search saw of one solver.
@@ -66,7 +67,7 @@ fn search(who: Who, start: &Start, reference: &Reference, drawn: usize) -> (Sear
         if let Some((set, error, _)) = again.min_by(|a, b| a.2.total_cmp(&b.2)) {
             let ran = set.run(start);
             let (steps, rejected, rescues) = (ran.steps, ran.rejected, ran.rescues);
-            lines.push(Line { who, target, set: *set, error, steps, rejected, rescues, median: f64::NAN });
+            lines.push(Line { who, target, set: *set, error, steps, rejected, rescues, median: f64::NAN, least: f64::NAN });
         }
     }
     (seen, lines)
@@ -101,6 +102,7 @@ pub fn measure(drawn: usize, rounds: usize) -> Result {
     }
     for (line, times) in lines.iter_mut().zip(&mut times) {
         line.median = median(times);
+        line.least = times[0];
     }
     Result { lines, searches, agreement, rounds }
 }

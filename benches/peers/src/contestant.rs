@@ -106,7 +106,6 @@ impl Set {
                         arcs: run.arc_events,
                         steps: run.counters.steps,
                         rejected: run.counters.rejected_by_error + run.counters.rejected_by_newton,
-                        newton: run.counters.newton_iterations,
                         rescues: 0,
                         failure: None,
                     },

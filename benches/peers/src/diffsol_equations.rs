@@ -5,8 +5,8 @@ use std::marker::PhantomData;
 use std::rc::Rc;
 
 use diffsol::{
-    ConstantOp, LinearOp, Matrix, NonLinearOp, NonLinearOpJacobian, OdeEquations, OdeEquationsRef, Op,
-    UnitCallable, Vector,
+    ConstantOp, LinearOp, Matrix, NonLinearOp, NonLinearOpJacobian, OdeEquations, OdeEquationsRef, Op, UnitCallable,
+    Vector,
 };
 use diffsol_la::MatrixSparsity;
 use stallpoint_solve::{Evaluation, System};

@@ -3,8 +3,8 @@
 use std::time::Instant;
 
 use diffsol::{
-    DefaultDenseMatrix, FaerSparseMat, LinearSolver, Matrix, MatrixCommon, NalgebraMat, OdeBuilder,
-    OdeSolverMethod, OdeSolverProblem, OdeSolverState, OdeSolverStopReason, Vector, VectorRef,
+    DefaultDenseMatrix, FaerSparseMat, LinearSolver, Matrix, MatrixCommon, NalgebraMat, OdeBuilder, OdeSolverMethod,
+    OdeSolverProblem, OdeSolverState, OdeSolverStopReason, Vector, VectorRef,
 };
 use diffsol_la::MatrixRef;
 use stallpoint_solve::{Cause, System};
@@ -166,7 +166,6 @@ where
         arcs: drive.arc_events,
         steps: statistics.number_of_steps as u64,
         rejected: (statistics.number_of_error_test_failures + statistics.number_of_nonlinear_solver_fails) as u64,
-        newton: statistics.number_of_nonlinear_solver_iterations as u64 + restart.newton,
         rescues,
         failure: None,
     })

@@ -99,7 +99,6 @@ impl Session {
             arcs: stats.arcs as u32,
             steps: stats.steps as u64,
             rejected: (stats.error_failures + stats.newton_failures) as u64,
-            newton: (stats.newton + stats.restart_newton) as u64,
             rescues: stats.rescues as u32,
             failure,
         }

@@ -19,7 +19,14 @@ struct Raw {
 }
 
 unsafe extern "C" {
-    fn kernel_open(n: c_int, columns: *const c_int, rows: *const c_int, values: *const f64, o: c_int, s: c_int) -> *mut Raw;
+    fn kernel_open(
+        n: c_int,
+        columns: *const c_int,
+        rows: *const c_int,
+        values: *const f64,
+        o: c_int,
+        s: c_int,
+    ) -> *mut Raw;
     fn kernel_solve(kernel: *mut Raw, values: *const f64, b: *mut f64) -> c_int;
     fn kernel_fill(kernel: *const Raw) -> c_int;
     fn kernel_close(kernel: *mut Raw);

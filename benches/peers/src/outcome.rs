@@ -11,7 +11,6 @@ pub struct Outcome {
     pub arcs: u32,
     pub steps: u64,
     pub rejected: u64,
-    pub newton: u64,
     /// Restarts after failures.
     pub rescues: u32,
     pub failure: Option<String>,

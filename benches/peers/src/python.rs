@@ -63,7 +63,8 @@ fn judge(folder: &Path, line: &str) -> Option<Line> {
     if failure.is_empty() {
         let reference = own_reference(core_loss).ok()?;
         let bytes = std::fs::read(folder.join(file)).ok()?;
-        let numbers: Vec<f64> = bytes.chunks_exact(8).map(|b| f64::from_le_bytes(b.try_into().expect("eight"))).collect();
+        let numbers: Vec<f64> =
+            bytes.chunks_exact(8).map(|b| f64::from_le_bytes(b.try_into().expect("eight"))).collect();
         let rows: Vec<[f64; 4]> = numbers.chunks_exact(4).map(|row| row.try_into().expect("four")).collect();
         if rows.len() == reference.rows.len() {
             error = difference(&rows, &reference.rows, &reference.events).max;

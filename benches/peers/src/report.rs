@@ -59,10 +59,13 @@ pub fn transients(result: &Result) -> String {
             line.rescues
         );
     }
-    out.push_str("\n| solver | option sets drawn | failed | other events than the reference | targets never reached |\n");
+    out.push_str(
+        "\n| solver | option sets drawn | failed | other events than the reference | targets never reached |\n",
+    );
     let _ = writeln!(out, "|{}", " --- |".repeat(5));
     for search in &result.searches {
-        let reached = |target: &&f64| !result.lines.iter().any(|line| line.who == search.who && line.target == **target);
+        let reached =
+            |target: &&f64| !result.lines.iter().any(|line| line.who == search.who && line.target == **target);
         let missed: Vec<_> = TARGETS.iter().filter(reached).map(|target| format!("{target:.0e}")).collect();
         let missed = if missed.is_empty() { "–".to_owned() } else { missed.join(", ") };
         let _ = writeln!(
@@ -92,13 +95,14 @@ pub fn kernels(lines: &[kernel::Line], rounds: usize) -> String {
     for line in lines {
         let same = |other: &&kernel::Line| other.network == line.network && other.who == line.who && other.n < line.n;
         let before = lines.iter().filter(same).max_by_key(|other| other.n);
-        let growth = before.filter(|before| before.residual.is_finite() && line.residual.is_finite()).map(|before| {
-            (line.seconds / before.seconds).ln() / (line.n as f64 / before.n as f64).ln()
-        });
+        let growth = before
+            .filter(|before| before.residual.is_finite() && line.residual.is_finite())
+            .map(|before| (line.seconds / before.seconds).ln() / (line.n as f64 / before.n as f64).ln());
         let ours = lines.iter().find(|o| o.network == line.network && o.n == line.n && o.who == kernel::NAMES[0]);
         let ratio = ours.filter(|ours| ours.residual.is_finite()).map(|ours| line.seconds / ours.seconds);
         let told = |number: Option<f64>| number.map_or("–".to_owned(), |number| format!("{number:.2}"));
-        let residual = if line.residual.is_finite() { format!("{:.0e}", line.residual) } else { "**refused**".to_owned() };
+        let residual =
+            if line.residual.is_finite() { format!("{:.0e}", line.residual) } else { "**refused**".to_owned() };
         let _ = writeln!(
             out,
             "| {} | {} | {} | {} | {:.2} | {} | {} | {} | {:.2} | {residual} |",

@@ -15,8 +15,6 @@ pub struct Restart {
     rtol: f64,
     /// First of three steps, each ten times the last.
     first: f64,
-    /// Newton solutions so far.
-    pub newton: u64,
 }
 
 impl Restart {
@@ -24,7 +22,7 @@ impl Restart {
         let lu = Lu::new(drive.pattern()).map_err(|error| error.to_string())?;
         let nonzeros = drive.pattern().nonzeros();
         let at = Evaluation::new(N, nonzeros);
-        Ok(Self { lu, at, matrix: vec![0.0; nonzeros], guards: vec![0.0; drive.guard_count()], rtol, first, newton: 0 })
+        Ok(Self { lu, at, matrix: vec![0.0; nonzeros], guards: vec![0.0; drive.guard_count()], rtol, first })
     }
 
     /// Moves `t` and `x` a little on, fires what the new mode asks for at once, and leaves the slopes of the states.
@@ -53,7 +51,6 @@ impl Restart {
                     self.at.f[row] += self.at.dq[slot] * (x[row] - before[row]) / h;
                 }
             }
-            self.newton += 1;
             self.lu.factor(&self.matrix).map_err(|error| error.to_string())?;
             self.lu.solve(&mut self.at.f);
             let mut size = 0.0_f64;

@@ -67,7 +67,17 @@ fn search(who: Who, start: &Start, reference: &Reference, drawn: usize) -> (Sear
         if let Some((set, error, _)) = again.min_by(|a, b| a.2.total_cmp(&b.2)) {
             let ran = set.run(start);
             let (steps, rejected, rescues) = (ran.steps, ran.rejected, ran.rescues);
-            lines.push(Line { who, target, set: *set, error, steps, rejected, rescues, median: f64::NAN, least: f64::NAN });
+            lines.push(Line {
+                who,
+                target,
+                set: *set,
+                error,
+                steps,
+                rejected,
+                rescues,
+                median: f64::NAN,
+                least: f64::NAN,
+            });
         }
     }
     (seen, lines)

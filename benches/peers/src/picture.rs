@@ -10,7 +10,10 @@ const LEFT: f64 = 70.0;
 const TOP: f64 = 56.0;
 const PLOT: (f64, f64) = (560.0, 430.0);
 /// Colours apart for most eyes (after Okabe and Ito, from memory); marks differ too.
-const COLOURS: [&str; 8] = ["#000000", "#d55e00", "#e69f00", "#0072b2", "#56b4e9", "#009e73", "#cc79a7", "#7a5195"];
+const COLOURS: [&str; 11] = [
+    "#000000", "#d55e00", "#e69f00", "#0072b2", "#56b4e9", "#009e73", "#cc79a7", "#7a5195", "#888888", "#8c564b",
+    "#b5bd00",
+];
 
 /// Draws all rows; `unit` is the time that counts as one.
 pub fn draw(rows: &[Row], unit: f64, caption: &str) -> String {

@@ -1,5 +1,6 @@
-//! Developer commands of the stallpoint workspace, standard library only: `cargo xtask demo` and `cargo xtask test`.
+//! Developer commands of the stallpoint workspace, standard library only: `cargo xtask` lists them.
 
+mod bench;
 mod demo;
 mod python;
 mod run;
@@ -13,6 +14,8 @@ const HELP: &str = "cargo xtask <command>
   test          everything CI checks: format, lints, Rust tests, Python tests, stubs, stories, notebooks
   test rust     only the Rust half of it
   test python   only the Python half of it
+  bench         the benchmarks and their report
+  bench --peers other solvers on the same problem, where SUNDIALS and SuiteSparse are installed (--short: a quick trial)
   python        make .venv ready with the package built in it";
 
 fn main() -> ExitCode {
@@ -20,6 +23,9 @@ fn main() -> ExitCode {
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
     let done = match words.as_slice() {
         ["demo"] => demo::demo(),
+        ["bench"] => bench::bench(),
+        ["bench", "--peers"] => bench::peers(&[]),
+        ["bench", "--peers", "--short"] => bench::peers(&["--", "--short"]),
         ["test"] => test::rust().and_then(|()| test::python()),
         ["test", "rust"] => test::rust(),
         ["test", "python"] => test::python(),

@@ -234,7 +234,7 @@ fn item(
 
 /// Cables that are chosen other than described, without an ampacity of their own: the one described is that of another cable.
 fn without_own_ampacity(description: &Value, rows: &[&Row]) -> Vec<String> {
-    let chosen = |key: &str| rows.iter().flat_map(|row| &row.values).filter(|(own, _)| own == key).next_back();
+    let chosen = |key: &str| rows.iter().flat_map(|row| &row.values).rfind(|(own, _)| own == key);
     let other = |cable: &str, field: &str| {
         let described = &description[cable][field];
         chosen(&format!("{cable}.{field}")).is_some_and(|(_, value)| match field {

@@ -52,7 +52,7 @@ fn exact_the_period_is_that_of_the_closed_form() {
 fn ten_minutes() -> (Drive, Run) {
     let mut drive = Drive::from_toml_str(BOAT_LIFT).unwrap();
     drive.load.push(Load::ResistingTorque(ResistingTorque::new("1000 N m", "1000 N m").unwrap()));
-    drive.breaker.rated_current = Current::from_si(50.0);
+    drive.breaker.as_mut().unwrap().rated_current = Current::from_si(50.0);
     let control = Control::new().call(Direction::Forward, 0.0, 700.0).unwrap();
     let run = drive.run(&control, 600.0).unwrap();
     (drive, run)
@@ -61,7 +61,8 @@ fn ten_minutes() -> (Drive, Run) {
 #[test]
 fn exact_each_cycle_of_a_stalled_drive_accumulates_what_its_current_says() {
     let (drive, run) = ten_minutes();
-    let (band, rated) = (&drive.breaker.trip_band, drive.breaker.rated_current.si());
+    let (band, rated) =
+        (&drive.breaker.as_ref().unwrap().trip_band, drive.breaker.as_ref().unwrap().rated_current.si());
     let times = turns(&run, "breaker");
     assert!(times.len() >= 14, "{times:?}");
     for (k, pair) in times.windows(2).enumerate() {

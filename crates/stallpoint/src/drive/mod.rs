@@ -24,6 +24,7 @@ pub use file::{BOAT_LIFT, CONVEYOR_GATE, STAGE_LIFT};
 pub(crate) use file::{at as value_at, set as set_value};
 pub use limits::{CircuitClass, Limits};
 pub use protection::Protection;
+pub(crate) use protection::make_room;
 pub(crate) use start::largest;
 pub use start::{Start, StartOptions, Surge, Trips};
 pub use threshold::{First, StallThreshold};

@@ -167,7 +167,7 @@ const DEVICES: [&str; 2] = ["breaker", "fuse"];
 
 /// Makes room for a whole new table `key` in a drive's description, if it is a protective device: the other one goes, and
 /// joints, series resistances and bridges take the new one's names.
-pub(super) fn make_room(description: &mut Value, key: &str) {
+pub(crate) fn make_room(description: &mut Value, key: &str) {
     let Some(other) = DEVICES.iter().find(|device| DEVICES.contains(&key) && **device != key) else { return };
     let Some(drive) = description.as_object_mut() else { return };
     if drive.remove(*other).is_none() {

@@ -22,8 +22,10 @@ fn ramped(rated: f64, pull_in: f64, drop_out: f64) -> [f64; 2] {
         run.events.iter().filter(|event| event.what.contains(word)).map(|event| event.time).collect::<Vec<_>>()
     };
     let volts = |time: f64| rated * (1.0 - (time / RAMP - 1.0).abs());
-    // Where the two are close, the current's dip as the armature moves lets go once or twice on the slow rise.
-    [volts(times("pulls in")[0]), volts(*times("drops out").last().unwrap())]
+    // Where the two are close it chatters for a few cycles at either: the current dips as the armature closes and rises as it
+    // opens. The first on the rise and the first on the fall are the device's.
+    let falling = times("drops out").into_iter().find(|time| *time > RAMP).unwrap();
+    [volts(times("pulls in")[0]), volts(falling)]
 }
 
 /// Printed bands (tests/reference/coil.toml, `switchgear_coil_ranges`, read): a contactor whose data sheet stands at either end of a

@@ -3,9 +3,10 @@
 //! Source of the method: Duff, Erisman and Reid, "Direct Methods for Sparse Matrices", ch. 5 and 7
 //! (from memory).
 
-use super::active::{Active, rounding};
+use super::active::Active;
 use super::buckets::{Buckets, NONE};
 use super::errors::FactorError;
+use super::noise::{self, Dice};
 use super::pattern::Pattern;
 use super::scaling::Scaling;
 use super::schedule::{Block, Schedule};
@@ -44,6 +45,7 @@ struct Analysis {
     targets: Vec<u32>,
     /// Room for the entries of one row or column.
     line: Vec<u32>,
+    dice: Dice,
 }
 
 /// Eliminates the matrix once, recording what is done.
@@ -61,6 +63,7 @@ pub(super) fn analyse(pattern: &Pattern, values: &[f64], scaling: &Scaling) -> R
         order: Vec::with_capacity(2 * pattern.nonzeros()),
         targets: Vec::with_capacity(pattern.nonzeros()),
         line: Vec::new(),
+        dice: Dice::new(),
     };
     let (mut upper, mut lower) = (Vec::new(), Vec::new());
     for _ in 0..n {
@@ -189,7 +192,7 @@ impl Analysis {
         for &left in lower.iter() {
             let left = &active.entries[left as usize];
             let (row, l) = (left.row, left.value * inverse);
-            let l_noise = quotient_noise(left.noise, l, head_noise, inverse);
+            let l_noise = noise::quotient(&left.noise, l, &head_noise, inverse);
             let first = self.targets.len();
             active.find_or_insert_all(row, columns.iter().copied(), &mut self.targets);
             for (&above, &target) in upper.iter().zip(&self.targets[first..]) {
@@ -197,7 +200,7 @@ impl Analysis {
                 let (u, u_noise) = (above.value, above.noise);
                 let entry = &mut active.entries[target as usize];
                 entry.value -= l * u;
-                entry.noise += product_noise(l, l_noise, u, u_noise) + rounding(entry.value);
+                noise::update(&mut entry.noise, entry.value, (l, &l_noise), (u, &u_noise), &mut self.dice);
             }
         }
         let level = active.level(row, column) + 1;
@@ -218,14 +221,4 @@ impl Analysis {
         let column = self.dead_column.or_else(|| self.columns.any()).unwrap_or(0);
         FactorError::Singular { row, column }
     }
-}
-
-/// Variance of `l = a / p`, to first order and as if the errors were independent.
-pub(super) fn quotient_noise(a_noise: f64, l: f64, p_noise: f64, inverse: f64) -> f64 {
-    (a_noise + l * l * p_noise) * (inverse * inverse)
-}
-
-/// Variance of `l u` with its own rounding.
-pub(super) fn product_noise(l: f64, l_noise: f64, u: f64, u_noise: f64) -> f64 {
-    u * u * l_noise + l * l * u_noise + rounding(l * u)
 }

@@ -6,6 +6,7 @@ mod buckets;
 mod errors;
 mod lu;
 mod matching;
+mod noise;
 mod pattern;
 mod refactor;
 mod scaling;

@@ -1,7 +1,6 @@
 //! Numeric factorisation along a schedule: no search, no allocation.
 
-use super::active::{clear, rounding};
-use super::analysis::{product_noise, quotient_noise};
+use super::noise::{self, Dice, clear};
 use super::schedule::Schedule;
 
 /// A pivot below this part of both its row and its column is looked at more closely under new scales,
@@ -10,6 +9,9 @@ const WEAKEST: f64 = 0.05;
 /// Updates may be this many times the largest scaled value: two of sixteen digits. Own choice, no
 /// source.
 const GROWTH: f64 = 1e2;
+/// Updates that were larger when the pivot was chosen may be this many times what they were then. In a large network
+/// they grow without harm, as the resistances of a long path add up. Own choice, no source.
+const MORE: f64 = 10.0;
 /// Fresh scales leave no value above this. Larger ones mean stale scales, which must not widen the
 /// limit of growth: rows that are small now would drown.
 const FRESH: f64 = 4.0;
@@ -49,7 +51,7 @@ impl Schedule {
         let Some(top) = self.load(values) else {
             return Outcome::Wild;
         };
-        let limit = if trust == Trust::Pivots { f64::INFINITY } else { GROWTH * top.min(FRESH) };
+        let usual = GROWTH * top.min(FRESH);
         let mut later = &mut self.factors[..];
         let mut targets = &self.targets[..];
         let mut doubtful = false;
@@ -70,6 +72,10 @@ impl Schedule {
                 watch.part = WEAKEST.min(0.5 * size / least);
                 TINY
             };
+            if trust == Trust::Pivots {
+                watch.growth = across * down / size;
+            }
+            let limit = larger(usual, MORE * watch.growth);
             // Written so that a NaN fails.
             if !(size >= weakest && across * down <= limit * size && size <= HUGE) {
                 return Outcome::Weak(step);
@@ -100,15 +106,15 @@ impl Schedule {
         if self.load(values).is_none() {
             return Outcome::Wild;
         }
-        for (noise, &value) in self.noise.iter_mut().zip(&self.factors) {
-            *noise = rounding(value);
-        }
+        let mut dice = Dice::new();
+        self.noise.clear();
+        self.noise.extend(self.factors.iter().map(|&value| dice.rounding(value)));
         let (mut start, mut done) = (0, 0);
         for (step, block) in self.blocks.iter().enumerate() {
             let (upper, lower) = (start + 1, start + 1 + block.upper as usize);
             let end = start + block.len();
             let (pivot, pivot_noise) = (self.factors[start], self.noise[start]);
-            if !clear(pivot, pivot_noise) {
+            if !clear(pivot, &pivot_noise) {
                 return Outcome::Weak(step);
             }
             self.watches[step].seen = pivot.abs();
@@ -116,15 +122,15 @@ impl Schedule {
             self.factors[start] = inverse;
             for left in lower..end {
                 let l = self.factors[left] * inverse;
-                let l_noise = quotient_noise(self.noise[left], l, pivot_noise, inverse);
+                let l_noise = noise::quotient(&self.noise[left], l, &pivot_noise, inverse);
                 self.factors[left] = l;
                 for above in upper..lower {
                     let (u, u_noise) = (self.factors[above], self.noise[above]);
                     let target = end + self.targets[done] as usize;
                     done += 1;
                     self.factors[target] -= l * u;
-                    let noise = product_noise(l, l_noise, u, u_noise);
-                    self.noise[target] += noise + rounding(self.factors[target]);
+                    let value = self.factors[target];
+                    noise::update(&mut self.noise[target], value, (l, &l_noise), (u, &u_noise), &mut dice);
                 }
             }
             self.factors[upper..lower].iter_mut().for_each(|u| *u *= inverse);

@@ -1,6 +1,7 @@
 //! The elimination as flat index arrays: what a refactorisation or a solution follows blindly.
 
 use super::active::Entry;
+use super::noise::Noise;
 use super::pattern::Pattern;
 use super::scaling::Scaling;
 
@@ -25,6 +26,8 @@ pub(super) struct Watch {
     pub(super) seen: f64,
     /// Part of its row or its column that it must reach.
     pub(super) part: f64,
+    /// Size of its updates when it was chosen.
+    pub(super) growth: f64,
 }
 
 /// Pivot order, factors and scales of one analysis.
@@ -53,8 +56,8 @@ pub(super) struct Schedule {
     row_scales: Vec<f64>,
     column_scales: Vec<f64>,
     pub(super) watches: Vec<Watch>,
-    /// Room for the variances of an inspection.
-    pub(super) noise: Vec<f64>,
+    /// Room for the rounding errors that an inspection follows; empty before the first.
+    pub(super) noise: Vec<Noise>,
     work: Vec<f64>,
 }
 
@@ -85,7 +88,7 @@ impl Schedule {
             let pivot = &entries[order[start] as usize];
             pivot_rows.push(pivot.row);
             pivot_columns.push(pivot.column);
-            watches.push(Watch { seen: pivot.value.abs(), part: 0.0 });
+            watches.push(Watch { seen: pivot.value.abs(), part: 0.0, growth: 0.0 });
             row_step[pivot.row as usize] = step as u32;
             column_step[pivot.column as usize] = step as u32;
             start += block.len();
@@ -117,7 +120,7 @@ impl Schedule {
         let pick = |scales: &[f64], of: &[u32]| of.iter().map(|&i| scales[i as usize]).collect();
         Self {
             factors: vec![0.0; order.len()],
-            noise: vec![0.0; order.len()],
+            noise: Vec::new(),
             index,
             left_counts: rows.iter().map(|row| row.len() as u32).collect(),
             left: rows.concat(),

@@ -9,7 +9,7 @@ use super::errors::FactorError;
 use super::noise::{self, Dice};
 use super::pattern::Pattern;
 use super::scaling::Scaling;
-use super::schedule::{Block, Schedule};
+use super::schedule::{Block, Record, Schedule};
 
 /// A pivot must reach this part of the largest entry of its column or of its row, unless its updates
 /// stay below [`GROWTH`]. Typical, no source.
@@ -73,7 +73,8 @@ pub(super) fn analyse(pattern: &Pattern, values: &[f64], scaling: &Scaling) -> R
         }
     }
     let Analysis { active, blocks, order, targets, .. } = analysis;
-    Ok(Schedule::compile(pattern, scaling, &active.entries, blocks, &order, targets))
+    let record = Record { entries: &active.entries, blocks: &blocks, order: &order, targets: &targets };
+    Ok(Schedule::compile(pattern, scaling, &record))
 }
 
 impl Analysis {

@@ -175,7 +175,6 @@ impl Lu {
         let weak = match schedule.refactor(values, Trust::Pivots) {
             Outcome::Good | Outcome::Doubtful => None,
             Outcome::Weak(step) => Some(step),
-            Outcome::Wild => Some(0),
         };
         if let Some(step) = weak {
             let row = schedule.pivot_rows[step] as usize;

@@ -2,8 +2,11 @@
 
 mod active;
 mod analysis;
+mod arrange;
 mod buckets;
+mod dense;
 mod errors;
+mod inspect;
 mod lu;
 mod matching;
 mod noise;
@@ -11,6 +14,7 @@ mod pattern;
 mod refactor;
 mod scaling;
 mod schedule;
+mod solve;
 
 pub use errors::{FactorError, PatternError, StructurallySingular};
 pub use lu::Lu;

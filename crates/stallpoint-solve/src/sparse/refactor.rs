@@ -1,22 +1,20 @@
 //! Numeric factorisation along a schedule: no search, no allocation.
 
-use super::noise::{self, Dice, clear};
-use super::schedule::Schedule;
+use super::dense;
+use super::schedule::{Schedule, Watch};
 
 /// A pivot below this part of both its row and its column is looked at more closely under new scales,
 /// unless it was found good at no more than twice that part. Own choice, no source.
 const WEAKEST: f64 = 0.05;
-/// Updates may be this many times the largest scaled value: two of sixteen digits. Own choice, no
-/// source.
-const GROWTH: f64 = 1e2;
+/// Updates may be this large where scales leave no value above two: two of sixteen digits. Own choice, no source.
+const GROWTH: f64 = 2e2;
 /// Updates that were larger when the pivot was chosen may be this many times what they were then. In a large network
 /// they grow without harm, as the resistances of a long path add up. Own choice, no source.
 const MORE: f64 = 10.0;
-/// Fresh scales leave no value above this. Larger ones mean stale scales, which must not widen the
-/// limit of growth: rows that are small now would drown.
-const FRESH: f64 = 4.0;
 /// A pivot that fell by more than this is checked against its rounding errors. Own choice, no source.
 const DROP: f64 = 1e-3;
+/// A pivot that rose by more than this becomes the measure of later drops.
+const RISE: f64 = 2.0;
 /// Smallest and largest sizes worth working with on a scaled matrix.
 const TINY: f64 = 1e-200;
 const HUGE: f64 = 1e100;
@@ -39,130 +37,219 @@ pub(super) enum Outcome {
     Good,
     /// Some pivot became much smaller than it was: rounding errors may be all that is left of it.
     Doubtful,
-    /// The pivot of this step is too weak.
+    /// The pivot of this step is too weak, or a value near it is not finite or beyond what the scales were made for.
     Weak(usize),
-    /// Some value is not finite, or beyond what the scales were made for.
-    Wild,
+}
+
+/// A pivot beside the sums of its row and column. Sums, not the largest: they do not pass over a NaN.
+#[derive(Clone, Copy)]
+struct Pivot {
+    step: usize,
+    size: f64,
+    across: f64,
+    down: f64,
+}
+
+impl Pivot {
+    /// Written so that a NaN fails.
+    fn is_good(&self, weakest: f64, growth: f64) -> bool {
+        let Self { size, across, down, .. } = *self;
+        size >= weakest && across * down <= growth * size && size + across + down <= HUGE
+    }
 }
 
 impl Schedule {
     /// Factorises with new values, one per slot.
     pub(super) fn refactor(&mut self, values: &[f64], trust: Trust) -> Outcome {
-        let Some(top) = self.load(values) else {
-            return Outcome::Wild;
+        self.load(values);
+        let mut watches = std::mem::take(&mut self.watches);
+        let (mut fell, mut rose) = (false, false);
+        let weak = match trust {
+            Trust::Neither => self.eliminate(|pivot| {
+                let watch = &watches[pivot.step];
+                let seen = f64::from(watch.seen);
+                fell |= pivot.size < DROP * seen;
+                rose |= pivot.size > RISE * seen;
+                let weakest = larger(f64::from(watch.part) * smaller(pivot.across, pivot.down), TINY);
+                pivot.is_good(weakest, f64::from(watch.growth))
+            }),
+            _ => self.eliminate(|pivot| {
+                let watch = &mut watches[pivot.step];
+                fell |= pivot.size < DROP * f64::from(watch.seen);
+                rose = true;
+                trust_pivot(watch, &pivot, trust)
+            }),
         };
-        let usual = GROWTH * top.min(FRESH);
-        let mut later = &mut self.factors[..];
-        let mut targets = &self.targets[..];
-        let mut doubtful = false;
-        for (step, (block, watch)) in self.blocks.iter().zip(&mut self.watches).enumerate() {
-            let (head, tail) = later.split_at_mut(block.len());
-            later = tail;
-            let Some((pivot, others)) = head.split_first_mut() else {
-                continue;
-            };
-            let (upper, lower) = others.split_at_mut(block.upper as usize);
-            let size = pivot.abs();
-            let (across, down) = (largest(upper), largest(lower));
-            let least = across.min(down);
-            let weakest = if trust == Trust::Neither {
-                larger(watch.part * least, TINY)
-            } else {
-                // What is good by its updates sets its own measure (0/0 leaves the usual one).
-                watch.part = WEAKEST.min(0.5 * size / least);
-                TINY
-            };
-            if trust == Trust::Pivots {
-                watch.growth = across * down / size;
-            }
-            let limit = larger(usual, MORE * watch.growth);
-            // Written so that a NaN fails.
-            if !(size >= weakest && across * down <= limit * size && size <= HUGE) {
-                return Outcome::Weak(step);
-            }
-            doubtful |= size < DROP * watch.seen;
-            watch.seen = larger(watch.seen, size);
-            let inverse = 1.0 / *pivot;
-            *pivot = inverse;
-            for left in lower {
-                let l = *left * inverse;
-                *left = l;
-                let (now, rest) = targets.split_at(upper.len());
-                targets = rest;
-                for (u, &target) in upper.iter().zip(now) {
-                    later[target as usize] -= l * u;
-                }
-            }
-            // So that a solution need not wait for the pivot.
-            upper.iter_mut().for_each(|u| *u *= inverse);
+        self.watches = watches;
+        if let Some(step) = weak {
+            return Outcome::Weak(step);
         }
-        if doubtful { Outcome::Doubtful } else { Outcome::Good }
+        if rose {
+            for step in 0..self.watches.len() {
+                let size = (1.0 / self.inverse(step).abs()) as f32;
+                let watch = &mut self.watches[step];
+                watch.seen = watch.seen.max(size).min(f32::MAX);
+            }
+        }
+        if fell { Outcome::Doubtful } else { Outcome::Good }
     }
 
-    /// The same with an estimate of the rounding errors; weak if they swamp a pivot.
-    ///
-    /// Gives the same factors, bit for bit, and makes the present pivots the measure of later drops.
-    pub(super) fn inspect(&mut self, values: &[f64]) -> Outcome {
-        if self.load(values).is_none() {
-            return Outcome::Wild;
+    /// The inverse pivot of a step.
+    pub(super) fn inverse(&self, step: usize) -> f64 {
+        match step.checked_sub(self.sparse) {
+            None => self.factors[step],
+            Some(k) => self.factors[self.dense_start + k * (self.dense + 1)],
         }
-        let mut dice = Dice::new();
-        self.noise.clear();
-        self.noise.extend(self.factors.iter().map(|&value| dice.rounding(value)));
-        let (mut start, mut done) = (0, 0);
-        for (step, block) in self.blocks.iter().enumerate() {
-            let (upper, lower) = (start + 1, start + 1 + block.upper as usize);
-            let end = start + block.len();
-            let (pivot, pivot_noise) = (self.factors[start], self.noise[start]);
-            if !clear(pivot, &pivot_noise) {
-                return Outcome::Weak(step);
-            }
-            self.watches[step].seen = pivot.abs();
-            let inverse = 1.0 / pivot;
-            self.factors[start] = inverse;
-            for left in lower..end {
-                let l = self.factors[left] * inverse;
-                let l_noise = noise::quotient(&self.noise[left], l, &pivot_noise, inverse);
-                self.factors[left] = l;
-                for above in upper..lower {
-                    let (u, u_noise) = (self.factors[above], self.noise[above]);
-                    let target = end + self.targets[done] as usize;
-                    done += 1;
-                    self.factors[target] -= l * u;
-                    let value = self.factors[target];
-                    noise::update(&mut self.noise[target], value, (l, &l_noise), (u, &u_noise), &mut dice);
-                }
-            }
-            self.factors[upper..lower].iter_mut().for_each(|u| *u *= inverse);
-            start = end;
-        }
-        Outcome::Good
     }
 
-    /// Scatters the scaled values and gives the size of the largest, or nothing if one is not finite
-    /// or far beyond the scales.
-    fn load(&mut self, values: &[f64]) -> Option<f64> {
-        for &place in &self.fills {
-            self.factors[place as usize] = 0.0;
+    /// Eliminates what is loaded; the step at which `judge` says no.
+    fn eliminate(&mut self, mut judge: impl FnMut(Pivot) -> bool) -> Option<usize> {
+        let mut walk = Walk {
+            factors: &mut self.factors,
+            targets: &self.targets,
+            step: 0,
+            upper: self.upper_start,
+            lower: self.lower_start,
+        };
+        for run in &self.runs {
+            let count = run.count as usize;
+            let fine = match (run.shape.upper, run.shape.lower) {
+                (1, 1) => walk.run::<1, 1>(count, &mut judge),
+                (2, 1) => walk.run::<2, 1>(count, &mut judge),
+                (1, 2) => walk.run::<1, 2>(count, &mut judge),
+                (2, 2) => walk.run::<2, 2>(count, &mut judge),
+                (3, 2) => walk.run::<3, 2>(count, &mut judge),
+                (2, 3) => walk.run::<2, 3>(count, &mut judge),
+                (3, 3) => walk.run::<3, 3>(count, &mut judge),
+                (upper, lower) => walk.any(count, upper as usize, lower as usize, &mut judge),
+            };
+            if !fine {
+                return Some(walk.step);
+            }
         }
-        let mut fine = true;
-        let mut top = 0f64;
-        for ((&value, scale), &place) in values.iter().zip(&self.scales).zip(&self.places) {
-            let scaled = value * scale;
-            // A maximum passes over NaN, this comparison does not.
-            fine &= scaled.abs() <= HUGE;
-            top = larger(top, scaled.abs());
-            self.factors[place as usize] = scaled;
+        let (sparse, dense) = (self.sparse, self.dense);
+        if dense == 0 {
+            return None;
         }
-        fine.then_some(top)
+        let judge = |k, pivot: f64, across, down| judge(Pivot { step: sparse + k, size: pivot.abs(), across, down });
+        dense::eliminate(&mut self.factors[self.dense_start..], dense, judge).err().map(|k| sparse + k)
+    }
+
+    /// Puts the scaled values in their places.
+    pub(super) fn load(&mut self, values: &[f64]) {
+        let (streams, square) = self.factors.split_at_mut(self.dense_start);
+        for ((factor, &slot), &exponent) in streams.iter_mut().zip(&self.slots).zip(&self.exponents) {
+            *factor = values[slot as usize] * power(exponent);
+        }
+        if self.dense > 0 {
+            square.fill(0.0);
+            for &(place, slot, exponent) in &self.dense_slots {
+                square[place as usize - self.dense_start] = values[slot as usize] * power(exponent);
+            }
+        }
     }
 }
 
-fn largest(values: &[f64]) -> f64 {
-    values.iter().fold(0.0, |top, value| larger(top, value.abs()))
+/// The place in all streams at once.
+struct Walk<'a> {
+    factors: &'a mut [f64],
+    targets: &'a [u32],
+    step: usize,
+    upper: usize,
+    lower: usize,
+}
+
+impl Walk<'_> {
+    /// Steps of one shape known to the compiler: no inner loops are left.
+    #[inline(always)]
+    fn run<const U: usize, const L: usize>(&mut self, count: usize, judge: &mut impl FnMut(Pivot) -> bool) -> bool {
+        let factors = &mut *self.factors;
+        let (now, later) = self.targets.split_at(count * U * L);
+        self.targets = later;
+        // One array per step, one row of it per lower entry.
+        let now = now.as_chunks::<U>().0.as_chunks::<L>().0;
+        for targets in now {
+            let pivot = factors[self.step];
+            let (upper, lower) = (self.upper..self.upper + U, self.lower..self.lower + L);
+            let mut u = [0.0; U];
+            u.copy_from_slice(&factors[upper.clone()]);
+            let mut l = [0.0; L];
+            l.copy_from_slice(&factors[lower.clone()]);
+            let across = u[1..].iter().fold(u[0].abs(), |sum, value| sum + value.abs());
+            let down = l[1..].iter().fold(l[0].abs(), |sum, value| sum + value.abs());
+            if !judge(Pivot { step: self.step, size: pivot.abs(), across, down }) {
+                return false;
+            }
+            let inverse = 1.0 / pivot;
+            factors[self.step] = inverse;
+            let l = l.map(|l| l * inverse);
+            factors[lower].copy_from_slice(&l);
+            // So that a solution need not wait for the pivot.
+            factors[upper].copy_from_slice(&u.map(|u| u * inverse));
+            for (l, targets) in l.iter().zip(targets) {
+                for (u, &target) in u.iter().zip(targets) {
+                    factors[target as usize] -= l * u;
+                }
+            }
+            self.step += 1;
+            self.upper += U;
+            self.lower += L;
+        }
+        true
+    }
+
+    #[inline(never)]
+    fn any(&mut self, count: usize, upper: usize, lower: usize, judge: &mut impl FnMut(Pivot) -> bool) -> bool {
+        for _ in 0..count {
+            let factors = &mut *self.factors;
+            let pivot = factors[self.step];
+            let across = dense::sum(&factors[self.upper..self.upper + upper]);
+            let down = dense::sum(&factors[self.lower..self.lower + lower]);
+            if !judge(Pivot { step: self.step, size: pivot.abs(), across, down }) {
+                return false;
+            }
+            let inverse = 1.0 / pivot;
+            factors[self.step] = inverse;
+            for at in self.lower..self.lower + lower {
+                let l = factors[at] * inverse;
+                factors[at] = l;
+                let (now, later) = self.targets.split_at(upper);
+                self.targets = later;
+                for (at, &target) in (self.upper..).zip(now) {
+                    let u = factors[at];
+                    factors[target as usize] -= l * u;
+                }
+            }
+            factors[self.upper..self.upper + upper].iter_mut().for_each(|u| *u *= inverse);
+            self.step += 1;
+            self.upper += upper;
+            self.lower += lower;
+        }
+        true
+    }
+}
+
+/// A pivot under scales made for its values: what is good by its updates sets its own measure.
+fn trust_pivot(watch: &mut Watch, pivot: &Pivot, trust: Trust) -> bool {
+    let Pivot { size, across, down, .. } = *pivot;
+    if trust == Trust::Pivots {
+        watch.growth = larger(GROWTH, MORE * (across * down / size)) as f32;
+    }
+    // 0/0 leaves the usual one.
+    watch.part = WEAKEST.min(0.5 * size / smaller(across, down)) as f32;
+    pivot.is_good(TINY, f64::from(watch.growth))
+}
+
+/// A power of two from its exponent as a number has it; 0 gives 0.
+fn power(exponent: u16) -> f64 {
+    f64::from_bits(u64::from(exponent) << 52)
 }
 
 /// One instruction where `f64::max`, careful with NaN, takes several.
-fn larger(top: f64, value: f64) -> f64 {
-    if value > top { value } else { top }
+fn larger(a: f64, b: f64) -> f64 {
+    if b > a { b } else { a }
+}
+
+fn smaller(a: f64, b: f64) -> f64 {
+    if b < a { b } else { a }
 }

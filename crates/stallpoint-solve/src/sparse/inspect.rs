@@ -29,7 +29,7 @@ impl Schedule {
                 if !clear(pivot, &pivot_noise) {
                     return Some(step);
                 }
-                self.watches[step].seen = (pivot.abs() as f32).min(f32::MAX);
+                self.watches[step].seen = pivot.abs();
                 let inverse = 1.0 / pivot;
                 self.factors[step] = inverse;
                 for left in lower..lower + lowers {
@@ -56,7 +56,7 @@ impl Schedule {
             if !clear(pivot, &pivot_noise) {
                 return Some(step + k);
             }
-            self.watches[step + k].seen = (pivot.abs() as f32).min(f32::MAX);
+            self.watches[step + k].seen = pivot.abs();
             let inverse = 1.0 / pivot;
             square[k * m + k] = inverse;
             for i in k + 1..m {

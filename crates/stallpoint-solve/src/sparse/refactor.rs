@@ -13,8 +13,6 @@ const GROWTH: f64 = 2e2;
 const MORE: f64 = 10.0;
 /// A pivot that fell by more than this is checked against its rounding errors. Own choice, no source.
 const DROP: f64 = 1e-3;
-/// A pivot that rose by more than this becomes the measure of later drops.
-const RISE: f64 = 2.0;
 /// Smallest and largest sizes worth working with on a scaled matrix.
 const TINY: f64 = 1e-200;
 const HUGE: f64 = 1e100;
@@ -41,20 +39,49 @@ pub(super) enum Outcome {
     Weak(usize),
 }
 
-/// A pivot beside the sums of its row and column. Sums, not the largest: they do not pass over a NaN.
+/// A pivot's size beside the sums of its row and column. Sums, not the largest: they do not pass over a NaN.
 #[derive(Clone, Copy)]
 struct Pivot {
-    step: usize,
     size: f64,
     across: f64,
     down: f64,
 }
 
 impl Pivot {
-    /// Written so that a NaN fails.
-    fn is_good(&self, weakest: f64, growth: f64) -> bool {
-        let Self { size, across, down, .. } = *self;
-        size >= weakest && across * down <= growth * size && size + across + down <= HUGE
+    /// Written so that a NaN fails, and a pivot of nothing.
+    #[inline(always)]
+    fn is_good(&self, watch: &Watch) -> bool {
+        let Self { size, across, down } = *self;
+        size >= watch.part * smaller(across, down) && across * down < watch.growth * size
+    }
+
+    /// Keeps the largest size; whether this one is possible at all, and whether it fell far.
+    #[inline(always)]
+    fn compare(&self, seen: &mut f64, fell: &mut bool) -> bool {
+        let size = self.size;
+        if size > *seen {
+            *seen = size;
+            if size > HUGE {
+                return false;
+            }
+        } else if size < DROP * *seen {
+            *fell = true;
+            if size < TINY {
+                return false;
+            }
+        }
+        true
+    }
+
+    /// A pivot under scales made for its values: what is good by its updates sets its own measure.
+    fn trust(&self, watch: &mut Watch, pivots: bool) -> bool {
+        let Self { size, across, down } = *self;
+        if pivots {
+            watch.growth = larger(GROWTH, MORE * (across * down / size));
+        }
+        // 0/0 leaves the usual one.
+        watch.part = WEAKEST.min(0.5 * size / smaller(across, down));
+        (TINY..=HUGE).contains(&size) && across * down < watch.growth * size
     }
 }
 
@@ -62,51 +89,28 @@ impl Schedule {
     /// Factorises with new values, one per slot.
     pub(super) fn refactor(&mut self, values: &[f64], trust: Trust) -> Outcome {
         self.load(values);
-        let mut watches = std::mem::take(&mut self.watches);
-        let (mut fell, mut rose) = (false, false);
+        let mut fell = false;
         let weak = match trust {
-            Trust::Neither => self.eliminate(|pivot| {
-                let watch = &watches[pivot.step];
-                let seen = f64::from(watch.seen);
-                fell |= pivot.size < DROP * seen;
-                rose |= pivot.size > RISE * seen;
-                let weakest = larger(f64::from(watch.part) * smaller(pivot.across, pivot.down), TINY);
-                pivot.is_good(weakest, f64::from(watch.growth))
-            }),
-            _ => self.eliminate(|pivot| {
-                let watch = &mut watches[pivot.step];
-                fell |= pivot.size < DROP * f64::from(watch.seen);
-                rose = true;
-                trust_pivot(watch, &pivot, trust)
+            Trust::Neither => {
+                self.eliminate(|pivot, watch| pivot.compare(&mut watch.seen, &mut fell) && pivot.is_good(watch))
+            }
+            _ => self.eliminate(|pivot, watch| {
+                pivot.compare(&mut watch.seen, &mut fell) && pivot.trust(watch, trust == Trust::Pivots)
             }),
         };
-        self.watches = watches;
-        if let Some(step) = weak {
-            return Outcome::Weak(step);
-        }
-        if rose {
-            for step in 0..self.watches.len() {
-                let size = (1.0 / self.inverse(step).abs()) as f32;
-                let watch = &mut self.watches[step];
-                watch.seen = watch.seen.max(size).min(f32::MAX);
-            }
-        }
-        if fell { Outcome::Doubtful } else { Outcome::Good }
-    }
-
-    /// The inverse pivot of a step.
-    pub(super) fn inverse(&self, step: usize) -> f64 {
-        match step.checked_sub(self.sparse) {
-            None => self.factors[step],
-            Some(k) => self.factors[self.dense_start + k * (self.dense + 1)],
+        match weak {
+            Some(step) => Outcome::Weak(step),
+            None if fell => Outcome::Doubtful,
+            None => Outcome::Good,
         }
     }
 
     /// Eliminates what is loaded; the step at which `judge` says no.
-    fn eliminate(&mut self, mut judge: impl FnMut(Pivot) -> bool) -> Option<usize> {
+    fn eliminate(&mut self, mut judge: impl FnMut(Pivot, &mut Watch) -> bool) -> Option<usize> {
         let mut walk = Walk {
             factors: &mut self.factors,
             targets: &self.targets,
+            watches: &mut self.watches,
             step: 0,
             upper: self.upper_start,
             lower: self.lower_start,
@@ -131,14 +135,23 @@ impl Schedule {
         if dense == 0 {
             return None;
         }
-        let judge = |k, pivot: f64, across, down| judge(Pivot { step: sparse + k, size: pivot.abs(), across, down });
+        let watches = &mut self.watches[sparse..];
+        let judge =
+            |k: usize, pivot: f64, across, down| judge(Pivot { size: pivot.abs(), across, down }, &mut watches[k]);
         dense::eliminate(&mut self.factors[self.dense_start..], dense, judge).err().map(|k| sparse + k)
     }
 
     /// Puts the scaled values in their places.
     pub(super) fn load(&mut self, values: &[f64]) {
         let (streams, square) = self.factors.split_at_mut(self.dense_start);
-        for ((factor, &slot), &exponent) in streams.iter_mut().zip(&self.slots).zip(&self.exponents) {
+        let (factors, slots, exponents) =
+            (streams.as_chunks_mut::<4>(), self.slots.as_chunks::<4>(), self.exponents.as_chunks::<4>());
+        for ((factors, slots), exponents) in factors.0.iter_mut().zip(slots.0).zip(exponents.0) {
+            for k in 0..4 {
+                factors[k] = values[slots[k] as usize] * power(exponents[k]);
+            }
+        }
+        for ((factor, &slot), &exponent) in factors.1.iter_mut().zip(slots.1).zip(exponents.1) {
             *factor = values[slot as usize] * power(exponent);
         }
         if self.dense > 0 {
@@ -154,6 +167,7 @@ impl Schedule {
 struct Walk<'a> {
     factors: &'a mut [f64],
     targets: &'a [u32],
+    watches: &'a mut [Watch],
     step: usize,
     upper: usize,
     lower: usize,
@@ -162,13 +176,19 @@ struct Walk<'a> {
 impl Walk<'_> {
     /// Steps of one shape known to the compiler: no inner loops are left.
     #[inline(always)]
-    fn run<const U: usize, const L: usize>(&mut self, count: usize, judge: &mut impl FnMut(Pivot) -> bool) -> bool {
+    fn run<const U: usize, const L: usize>(
+        &mut self,
+        count: usize,
+        judge: &mut impl FnMut(Pivot, &mut Watch) -> bool,
+    ) -> bool {
         let factors = &mut *self.factors;
         let (now, later) = self.targets.split_at(count * U * L);
         self.targets = later;
         // One array per step, one row of it per lower entry.
         let now = now.as_chunks::<U>().0.as_chunks::<L>().0;
-        for targets in now {
+        let (watches, rest) = std::mem::take(&mut self.watches).split_at_mut(count);
+        self.watches = rest;
+        for (targets, watch) in now.iter().zip(watches) {
             let pivot = factors[self.step];
             let (upper, lower) = (self.upper..self.upper + U, self.lower..self.lower + L);
             let mut u = [0.0; U];
@@ -177,7 +197,7 @@ impl Walk<'_> {
             l.copy_from_slice(&factors[lower.clone()]);
             let across = u[1..].iter().fold(u[0].abs(), |sum, value| sum + value.abs());
             let down = l[1..].iter().fold(l[0].abs(), |sum, value| sum + value.abs());
-            if !judge(Pivot { step: self.step, size: pivot.abs(), across, down }) {
+            if !judge(Pivot { size: pivot.abs(), across, down }, watch) {
                 return false;
             }
             let inverse = 1.0 / pivot;
@@ -199,13 +219,21 @@ impl Walk<'_> {
     }
 
     #[inline(never)]
-    fn any(&mut self, count: usize, upper: usize, lower: usize, judge: &mut impl FnMut(Pivot) -> bool) -> bool {
-        for _ in 0..count {
+    fn any(
+        &mut self,
+        count: usize,
+        upper: usize,
+        lower: usize,
+        judge: &mut impl FnMut(Pivot, &mut Watch) -> bool,
+    ) -> bool {
+        let (watches, rest) = std::mem::take(&mut self.watches).split_at_mut(count);
+        self.watches = rest;
+        for watch in watches {
             let factors = &mut *self.factors;
             let pivot = factors[self.step];
             let across = dense::sum(&factors[self.upper..self.upper + upper]);
             let down = dense::sum(&factors[self.lower..self.lower + lower]);
-            if !judge(Pivot { step: self.step, size: pivot.abs(), across, down }) {
+            if !judge(Pivot { size: pivot.abs(), across, down }, watch) {
                 return false;
             }
             let inverse = 1.0 / pivot;
@@ -227,17 +255,6 @@ impl Walk<'_> {
         }
         true
     }
-}
-
-/// A pivot under scales made for its values: what is good by its updates sets its own measure.
-fn trust_pivot(watch: &mut Watch, pivot: &Pivot, trust: Trust) -> bool {
-    let Pivot { size, across, down, .. } = *pivot;
-    if trust == Trust::Pivots {
-        watch.growth = larger(GROWTH, MORE * (across * down / size)) as f32;
-    }
-    // 0/0 leaves the usual one.
-    watch.part = WEAKEST.min(0.5 * size / smaller(across, down)) as f32;
-    pivot.is_good(TINY, f64::from(watch.growth))
 }
 
 /// A power of two from its exponent as a number has it; 0 gives 0.

@@ -23,15 +23,15 @@ impl Block {
     }
 }
 
-/// What a pivot is measured by. Single precision suffices and halves what passes through the cache.
+/// What a pivot is measured by.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Watch {
     /// Largest size since its rounding errors were last looked at.
-    pub(super) seen: f32,
+    pub(super) seen: f64,
     /// Part of its row or its column that it must reach.
-    pub(super) part: f32,
+    pub(super) part: f64,
     /// Size that its updates may have.
-    pub(super) growth: f32,
+    pub(super) growth: f64,
 }
 
 /// Pivot order, factors and scales of one analysis.
@@ -173,7 +173,7 @@ impl Schedule {
             pivot_columns: heads().map(|head| head.column).collect(),
             row_scales: vec![0.0; n],
             column_scales: vec![0.0; n],
-            watches: heads().map(|head| Watch { seen: head.value.abs() as f32, part: 0.0, growth: 0.0 }).collect(),
+            watches: heads().map(|head| Watch { seen: head.value.abs(), part: 0.0, growth: 0.0 }).collect(),
             noise: Vec::new(),
             work: vec![0.0; n],
         };

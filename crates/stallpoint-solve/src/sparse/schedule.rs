@@ -23,6 +23,9 @@ impl Block {
     }
 }
 
+/// Rows of a matrix that counts as small. Own choice by measurement.
+pub(super) const SMALL: usize = 128;
+
 /// What a pivot is measured by.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Watch {
@@ -54,6 +57,13 @@ pub(super) struct Schedule {
     /// Step of the column of each upper and of the row of each lower entry.
     pub(super) upper_steps: Vec<u32>,
     pub(super) lower_steps: Vec<u32>,
+    /// Of a small matrix the lower entries once more, row after row: their place in `factors` and the step of their column;
+    /// and how many of them each step has. There a solution waits for sums, which stay in a register this way; of a larger
+    /// one many sums are under way at once, and these arrays are empty.
+    pub(super) left: Vec<(u32, u32)>,
+    pub(super) left_counts: Vec<u32>,
+    /// Upper entries of each sparse step of a small matrix.
+    pub(super) upper_counts: Vec<u32>,
     /// Place in `factors` updated by each multiply-subtract.
     pub(super) targets: Vec<u32>,
     /// Slot of each factor before the dense square, and the exponent of its scale as a number has it; 0, a scale of
@@ -142,6 +152,15 @@ impl Schedule {
         let updates = walk[..sparse].iter().flat_map(|&k| target_starts[k as usize]..target_starts[k as usize + 1]);
         let targets = updates.map(|at| place[targets[at] as usize]).collect();
 
+        let mut rows = vec![Vec::new(); if n <= SMALL { n } else { 0 }];
+        if n <= SMALL {
+            let columns =
+                walk[..sparse].iter().zip(0..).flat_map(|(&k, step)| vec![step; blocks[k as usize].lower as usize]);
+            for ((&row, column), place) in lower_steps.iter().zip(columns).zip(lower_start as u32..) {
+                rows[row as usize].push((place, column));
+            }
+        }
+
         // Entries of the matrix are numbered by their slots, before the fill.
         let (mut slots, mut dense_slots) = (vec![0; dense_start], Vec::new());
         let mut exponents = vec![0; dense_start];
@@ -165,6 +184,12 @@ impl Schedule {
             dense_start,
             upper_steps,
             lower_steps,
+            left_counts: rows.iter().map(|row| row.len() as u32).collect(),
+            left: rows.concat(),
+            upper_counts: walk[..if n <= SMALL { sparse } else { 0 }]
+                .iter()
+                .map(|&k| blocks[k as usize].upper)
+                .collect(),
             targets,
             slots,
             exponents,

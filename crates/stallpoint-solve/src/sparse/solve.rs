@@ -7,6 +7,27 @@ use super::schedule::Schedule;
 impl Schedule {
     /// Replaces `b` by the solution; `b` has the length of the matrix.
     pub(super) fn solve(&mut self, b: &mut [f64]) {
+        if self.left_counts.is_empty() {
+            self.forward(b);
+        } else {
+            self.forward_by_rows(b);
+        }
+        let work = &mut self.work[..];
+        if self.dense > 0 {
+            dense::solve(&self.factors[self.dense_start..], self.dense, &mut work[self.sparse..]);
+            let tail = self.pivot_columns[self.sparse..].iter().zip(&self.column_scales[self.sparse..]);
+            for (x, (&column, scale)) in work[self.sparse..].iter().zip(tail) {
+                b[column as usize] = x * scale;
+            }
+        }
+        if self.left_counts.is_empty() {
+            self.back(b);
+        } else {
+            self.back_by_rows(b);
+        }
+    }
+
+    fn forward(&mut self, b: &[f64]) {
         let work = &mut self.work[..];
         for ((y, &row), scale) in work.iter_mut().zip(&self.pivot_rows).zip(&self.row_scales) {
             *y = b[row as usize] * scale;
@@ -27,13 +48,10 @@ impl Schedule {
             }
             step += run.count as usize;
         }
-        if self.dense > 0 {
-            dense::solve(&self.factors[self.dense_start..], self.dense, &mut work[self.sparse..]);
-            let tail = self.pivot_columns[self.sparse..].iter().zip(&self.column_scales[self.sparse..]);
-            for (x, (&column, scale)) in work[self.sparse..].iter().zip(tail) {
-                b[column as usize] = x * scale;
-            }
-        }
+    }
+
+    fn back(&mut self, b: &mut [f64]) {
+        let work = &mut self.work[..];
         let mut factors = &self.factors[self.upper_start..self.lower_start];
         let mut steps = &self.upper_steps[..];
         let mut end = self.sparse;
@@ -58,6 +76,40 @@ impl Schedule {
                 many => back.any(many as usize, rest.1, here.1),
             }
             end = start;
+        }
+    }
+
+    fn forward_by_rows(&mut self, b: &[f64]) {
+        let work = &mut self.work[..];
+        let factors = &self.factors[..];
+        let mut left = &self.left[..];
+        let rows = self.pivot_rows.iter().zip(&self.row_scales).zip(&self.left_counts);
+        for (step, ((&row, scale), &count)) in rows.enumerate() {
+            let (here, rest) = left.split_at(count as usize);
+            left = rest;
+            let mut y = b[row as usize] * scale;
+            for &(place, earlier) in here {
+                y -= factors[place as usize] * work[earlier as usize];
+            }
+            work[step] = y;
+        }
+    }
+
+    fn back_by_rows(&mut self, b: &mut [f64]) {
+        let work = &mut self.work[..];
+        let (mut factors, mut steps) = (&self.factors[self.upper_start..self.lower_start], &self.upper_steps[..]);
+        let columns = self.pivot_columns.iter().zip(&self.column_scales);
+        let pivots = self.factors[..self.sparse].iter().zip(&self.upper_counts).zip(columns);
+        for (step, ((inverse, &count), (&column, scale))) in pivots.enumerate().rev() {
+            let (front, upper) = factors.split_at(factors.len() - count as usize);
+            let (steps_front, places) = steps.split_at(steps.len() - count as usize);
+            let mut x = work[step] * inverse;
+            for (u, &j) in upper.iter().zip(places) {
+                x -= u * work[j as usize];
+            }
+            work[step] = x;
+            b[column as usize] = x * scale;
+            (factors, steps) = (front, steps_front);
         }
     }
 }

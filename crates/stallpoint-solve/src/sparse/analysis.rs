@@ -17,7 +17,7 @@ const THRESHOLD: f64 = 0.1;
 /// Updates of this size are harmless on a matrix scaled to entries near one. Own choice, no source.
 const GROWTH: f64 = 10.0;
 /// Rows and columns looked at per step once a pivot is at hand. Typical, no source.
-const LOOKS: usize = 4;
+const LOOKS: usize = 8;
 
 #[derive(Clone, Copy)]
 struct Candidate {
@@ -137,11 +137,13 @@ impl Analysis {
             return;
         }
         // Cheapest first: the long lines through a hub are measured only if nothing else serves.
+        let n = active.row_counts.len();
         let cost = |id: u32| {
             let entry = &active.entries[id as usize];
             let row_others = u64::from(active.row_counts[entry.row as usize]) - 1;
             let column_others = u64::from(active.column_counts[entry.column as usize]) - 1;
-            row_others * column_others + active.level(entry.row as usize, entry.column as usize)
+            row_others * column_others
+                + if n > super::schedule::SMALL { 0 } else { active.level(entry.row as usize, entry.column as usize) }
         };
         self.line.sort_by_key(|&id| cost(id));
         for &id in &self.line {

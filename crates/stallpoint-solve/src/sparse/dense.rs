@@ -1,66 +1,79 @@
 //! The last pivots, kept as a dense square row by row: no indices, and arithmetic that the compiler vectorises.
 
 /// Pivots whose updates are made together, so that the rest of the square passes through the cache less often.
-const PANEL: usize = 8;
+pub(super) const PANEL: usize = 8;
 
 /// Eliminates in place along the diagonal: below it the multipliers, on it the inverse pivots, above it the rows as they
 /// were at their pivot.
 ///
-/// `judge` is given step, pivot, and the sums of its row and column; false ends with the step.
+/// `judge` is given step, pivot, and the sums of its row and column; false ends with the step. `columns` is room.
 pub(super) fn eliminate(
     square: &mut [f64],
     m: usize,
+    columns: &mut Vec<[f64; PANEL]>,
     mut judge: impl FnMut(usize, f64, f64, f64) -> bool,
 ) -> Result<(), usize> {
     for start in (0..m).step_by(PANEL) {
         let end = (start + PANEL).min(m);
         let (above, below) = square.split_at_mut(end * m);
         let panel = &mut above[start * m..];
-        // The panel's columns first, all rows: what its pivots are judged by.
+        // The panel's columns below it, side by side: in the square they lie a row apart.
+        columns.clear();
+        let place = start..start + PANEL;
+        columns.extend(below.chunks_exact(m).filter_map(|row| row.get(place.clone())?.first_chunk().copied()));
         for k in 0..end - start {
             let (upper, lower) = panel.split_at_mut((k + 1) * m);
             let row = &mut upper[k * m + start..];
             let pivot = row[k];
-            let inverse = 1.0 / pivot;
-            let across = sum(&row[k + 1..]);
-            let mut down = 0.0;
-            for other in lower.chunks_exact_mut(m).chain(below.chunks_exact_mut(m)) {
-                down += other[start + k].abs();
-            }
-            if !judge(start + k, pivot, across, down) {
+            let down = lower.chunks_exact(m).map(|other| other[start + k].abs()).sum::<f64>() + down(columns, k);
+            if !judge(start + k, pivot, sum(&row[k + 1..]), down) {
                 return Err(start + k);
             }
+            let inverse = 1.0 / pivot;
             row[k] = inverse;
-            let width = end - start;
             for other in lower.chunks_exact_mut(m) {
                 let l = other[start + k] * inverse;
                 other[start + k] = l;
-                // Rows of the panel in full width: the later of them are judged whole.
+                // In full width: the later rows of the panel are judged whole.
                 subtract(&mut other[start + k + 1..], l, &row[k + 1..]);
             }
-            for other in below.chunks_exact_mut(m) {
-                let l = other[start + k] * inverse;
-                other[start + k] = l;
-                subtract(&mut other[start + k + 1..end], l, &row[k + 1..width]);
+            for other in &mut *columns {
+                let l = other[k] * inverse;
+                other[k] = l;
+                subtract(&mut other[k + 1..], l, &row[k + 1..]);
             }
         }
-        if end - start == PANEL {
-            let rows: [&[f64]; PANEL] = std::array::from_fn(|k| &panel[k * m + end..(k + 1) * m]);
-            for other in below.chunks_exact_mut(m) {
-                let (front, rest) = other.split_at_mut(end);
-                let l: [f64; PANEL] = std::array::from_fn(|k| front[start + k]);
-                let rows = rows.map(|row| &row[..rest.len()]);
-                for (j, value) in rest.iter_mut().enumerate() {
-                    let mut sum = *value;
-                    for k in 0..PANEL {
-                        sum -= l[k] * rows[k][j];
-                    }
-                    *value = sum;
-                }
-            }
+        for (other, l) in below.chunks_exact_mut(m).zip(&*columns) {
+            let (front, rest) = other.split_at_mut(end);
+            front[start..].copy_from_slice(l);
+            update(rest, l, std::array::from_fn(|k| &panel[k * m + end..(k + 1) * m]));
         }
     }
     Ok(())
+}
+
+/// Subtracts a panel's rows, each times its multiplier, one after the other.
+fn update(values: &mut [f64], l: &[f64; PANEL], rows: [&[f64]; PANEL]) {
+    let (values, last) = values.as_chunks_mut::<4>();
+    let fours = rows.map(|row| &row.as_chunks::<4>().0[..values.len()]);
+    for (j, value) in values.iter_mut().enumerate() {
+        let mut sums = *value;
+        for k in 0..PANEL {
+            for (sum, u) in sums.iter_mut().zip(&fours[k][j]) {
+                *sum -= l[k] * u;
+            }
+        }
+        *value = sums;
+    }
+    for (l, row) in l.iter().zip(rows) {
+        subtract(last, *l, &row[4 * values.len()..]);
+    }
+}
+
+/// Sum of the sizes in one column.
+fn down(columns: &[[f64; PANEL]], k: usize) -> f64 {
+    let (fours, last) = columns.as_chunks::<4>();
+    fold(fours.iter().map(|four| four.map(|row| row[k].abs()))) + last.iter().map(|row| row[k].abs()).sum::<f64>()
 }
 
 /// Solves with the factors of [`eliminate`].
@@ -110,7 +123,7 @@ mod tests {
             let expected: Vec<f64> = (0..m).map(|i| i as f64 - 3.0).collect();
             let mut x: Vec<f64> = a.chunks(m).map(|row| row.iter().zip(&expected).map(|(a, x)| a * x).sum()).collect();
             let mut square = a.clone();
-            assert_eq!(eliminate(&mut square, m, |_, _, _, _| true), Ok(()));
+            assert_eq!(eliminate(&mut square, m, &mut Vec::new(), |_, _, _, _| true), Ok(()));
             solve(&square, m, &mut x);
             assert!(x.iter().zip(&expected).all(|(x, e)| (x - e).abs() < 1e-13), "{x:?}");
         }
@@ -120,11 +133,11 @@ mod tests {
     fn exact_rows_and_columns_are_judged_at_their_step() {
         let mut square = [2.0, 1.0, 4.0, 3.0];
         let mut seen = Vec::new();
-        let _ = eliminate(&mut square, 2, |step, pivot, across, down| {
+        let _ = eliminate(&mut square, 2, &mut Vec::new(), |step, pivot, across, down| {
             seen.push((step, pivot, across, down));
             true
         });
         assert_eq!(seen, [(0, 2.0, 1.0, 4.0), (1, 1.0, 0.0, 0.0)]);
-        assert_eq!(eliminate(&mut [0.0; 4], 2, |_, pivot, _, _| pivot != 0.0), Err(0));
+        assert_eq!(eliminate(&mut [0.0; 4], 2, &mut Vec::new(), |_, pivot, _, _| pivot != 0.0), Err(0));
     }
 }

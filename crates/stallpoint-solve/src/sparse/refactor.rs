@@ -138,7 +138,9 @@ impl Schedule {
         let watches = &mut self.watches[sparse..];
         let judge =
             |k: usize, pivot: f64, across, down| judge(Pivot { size: pivot.abs(), across, down }, &mut watches[k]);
-        dense::eliminate(&mut self.factors[self.dense_start..], dense, judge).err().map(|k| sparse + k)
+        dense::eliminate(&mut self.factors[self.dense_start..], dense, &mut self.columns, judge)
+            .err()
+            .map(|k| sparse + k)
     }
 
     /// Puts the scaled values in their places.

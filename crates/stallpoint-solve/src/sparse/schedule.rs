@@ -2,6 +2,7 @@
 
 use super::active::Entry;
 use super::arrange::{Run, arrange, dense_tail, runs};
+use super::dense::PANEL;
 use super::noise::Noise;
 use super::pattern::Pattern;
 use super::scaling::Scaling;
@@ -81,6 +82,8 @@ pub(super) struct Schedule {
     /// Room for the rounding errors that an inspection follows; empty before the first.
     pub(super) noise: Vec<Noise>,
     pub(super) work: Vec<f64>,
+    /// Room for the columns of a panel of the dense square.
+    pub(super) columns: Vec<[f64; PANEL]>,
 }
 
 /// What the analysis recorded, pivot by pivot.
@@ -201,6 +204,7 @@ impl Schedule {
             watches: heads().map(|head| Watch { seen: head.value.abs(), part: 0.0, growth: 0.0 }).collect(),
             noise: Vec::new(),
             work: vec![0.0; n],
+            columns: Vec::with_capacity(dense),
         };
         schedule.scale_lines(scaling);
         schedule

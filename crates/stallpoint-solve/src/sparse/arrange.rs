@@ -12,7 +12,7 @@ use super::schedule::{Block, SMALL};
 const CHUNK: usize = 2048;
 /// Work of a multiply-subtract by index, and of a place of the dense square in loading and solving, against one in the
 /// square; fewest rows of a square. Own choices by measurement.
-const INDEXED: f64 = 6.0;
+const INDEXED: f64 = 5.0;
 const PLACE: f64 = 3.0;
 const SMALLEST: usize = 12;
 

@@ -54,19 +54,14 @@ pub(super) fn eliminate(
 
 /// Subtracts a panel's rows, each times its multiplier, one after the other.
 fn update(values: &mut [f64], l: &[f64; PANEL], rows: [&[f64]; PANEL]) {
-    let (values, last) = values.as_chunks_mut::<4>();
-    let fours = rows.map(|row| &row.as_chunks::<4>().0[..values.len()]);
+    let rows = rows.map(|row| &row[..values.len()]);
+    // Written plainly, neighbouring values share a vector register; in fours the compiler goes astray.
     for (j, value) in values.iter_mut().enumerate() {
-        let mut sums = *value;
+        let mut sum = *value;
         for k in 0..PANEL {
-            for (sum, u) in sums.iter_mut().zip(&fours[k][j]) {
-                *sum -= l[k] * u;
-            }
+            sum -= l[k] * rows[k][j];
         }
-        *value = sums;
-    }
-    for (l, row) in l.iter().zip(rows) {
-        subtract(last, *l, &row[4 * values.len()..]);
+        *value = sum;
     }
 }
 

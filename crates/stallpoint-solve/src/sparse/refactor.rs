@@ -190,9 +190,11 @@ impl Walk<'_> {
         let now = now.as_chunks::<U>().0.as_chunks::<L>().0;
         let (watches, rest) = std::mem::take(&mut self.watches).split_at_mut(count);
         self.watches = rest;
+        // Of their own, so that they stay in registers.
+        let (mut step, mut above, mut left) = (self.step, self.upper, self.lower);
         for (targets, watch) in now.iter().zip(watches) {
-            let pivot = factors[self.step];
-            let (upper, lower) = (self.upper..self.upper + U, self.lower..self.lower + L);
+            let pivot = factors[step];
+            let (upper, lower) = (above..above + U, left..left + L);
             let mut u = [0.0; U];
             u.copy_from_slice(&factors[upper.clone()]);
             let mut l = [0.0; L];
@@ -200,10 +202,11 @@ impl Walk<'_> {
             let across = u[1..].iter().fold(u[0].abs(), |sum, value| sum + value.abs());
             let down = l[1..].iter().fold(l[0].abs(), |sum, value| sum + value.abs());
             if !judge(Pivot { size: pivot.abs(), across, down }, watch) {
+                self.step = step;
                 return false;
             }
             let inverse = 1.0 / pivot;
-            factors[self.step] = inverse;
+            factors[step] = inverse;
             let l = l.map(|l| l * inverse);
             factors[lower].copy_from_slice(&l);
             // So that a solution need not wait for the pivot.
@@ -213,10 +216,11 @@ impl Walk<'_> {
                     factors[target as usize] -= l * u;
                 }
             }
-            self.step += 1;
-            self.upper += U;
-            self.lower += L;
+            step += 1;
+            above += U;
+            left += L;
         }
+        (self.step, self.upper, self.lower) = (step, above, left);
         true
     }
 

@@ -2,6 +2,7 @@
 
 use super::analysis::analyse;
 use super::errors::{FactorError, StructurallySingular};
+use super::lanes::Lanes;
 use super::matching;
 use super::pattern::Pattern;
 use super::refactor::{Outcome, Trust};
@@ -143,6 +144,12 @@ impl Lu {
             x.fill(f64::NAN);
         }
         self.rest = rest;
+    }
+
+    /// Room for several matrices of this pattern at once, along the present pivots; `None` without factors.
+    pub fn lanes(&self) -> Option<Lanes> {
+        let schedule = self.schedule.as_ref().filter(|_| self.ready)?;
+        Some(Lanes::new(schedule, self.pattern.nonzeros()))
     }
 
     /// Successful factorisations so far.

@@ -7,6 +7,7 @@ mod buckets;
 mod dense;
 mod errors;
 mod inspect;
+mod lanes;
 mod lu;
 mod matching;
 mod noise;
@@ -17,5 +18,6 @@ mod schedule;
 mod solve;
 
 pub use errors::{FactorError, PatternError, StructurallySingular};
+pub use lanes::{LANES, Lanes};
 pub use lu::Lu;
 pub use pattern::Pattern;

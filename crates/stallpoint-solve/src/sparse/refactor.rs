@@ -12,7 +12,7 @@ const GROWTH: f64 = 2e2;
 /// they grow without harm, as the resistances of a long path add up. Own choice, no source.
 const MORE: f64 = 10.0;
 /// A pivot that fell by more than this is checked against its rounding errors. Own choice, no source.
-const DROP: f64 = 1e-3;
+pub(super) const DROP: f64 = 1e-3;
 /// Smallest and largest sizes worth working with on a scaled matrix.
 const TINY: f64 = 1e-200;
 const HUGE: f64 = 1e100;
@@ -264,7 +264,7 @@ impl Walk<'_> {
 }
 
 /// A power of two from its exponent as a number has it; 0 gives 0.
-fn power(exponent: u16) -> f64 {
+pub(super) fn power(exponent: u16) -> f64 {
     f64::from_bits(u64::from(exponent) << 52)
 }
 

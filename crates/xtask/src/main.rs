@@ -15,7 +15,8 @@ const HELP: &str = "cargo xtask <command>
   test rust     only the Rust half of it
   test python   only the Python half of it
   bench         the benchmarks and their report
-  bench --peers other solvers on the same problem, where SUNDIALS and SuiteSparse are installed (--short: a quick trial)
+  bench --peers other solvers on the same problem, where SUNDIALS and SuiteSparse are installed (--short: a quick trial;
+                --kernels: the linear kernels alone)
   python        make .venv ready with the package built in it";
 
 fn main() -> ExitCode {
@@ -26,6 +27,8 @@ fn main() -> ExitCode {
         ["bench"] => bench::bench(),
         ["bench", "--peers"] => bench::peers(&[]),
         ["bench", "--peers", "--short"] => bench::peers(&["--", "--short"]),
+        ["bench", "--peers", "--kernels"] => bench::peers(&["--", "--kernels"]),
+        ["bench", "--peers", "--kernels", "--short"] => bench::peers(&["--", "--kernels", "--short"]),
         ["test"] => test::rust().and_then(|()| test::python()),
         ["test", "rust"] => test::rust(),
         ["test", "python"] => test::python(),

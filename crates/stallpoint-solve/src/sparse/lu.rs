@@ -2,6 +2,7 @@
 
 use super::analysis::analyse;
 use super::errors::{FactorError, StructurallySingular};
+use super::lanes::Lanes;
 use super::matching;
 use super::pattern::Pattern;
 use super::refactor::{Outcome, Trust};
@@ -145,6 +146,12 @@ impl Lu {
         self.rest = rest;
     }
 
+    /// Room for several matrices of this pattern at once, along the present pivots; `None` without factors.
+    pub fn lanes(&self) -> Option<Lanes> {
+        let schedule = self.schedule.as_ref().filter(|_| self.ready)?;
+        Some(Lanes::new(schedule, self.pattern.nonzeros()))
+    }
+
     /// Successful factorisations so far.
     pub fn factorisations(&self) -> u64 {
         self.factorisations
@@ -175,7 +182,6 @@ impl Lu {
         let weak = match schedule.refactor(values, Trust::Pivots) {
             Outcome::Good | Outcome::Doubtful => None,
             Outcome::Weak(step) => Some(step),
-            Outcome::Wild => Some(0),
         };
         if let Some(step) = weak {
             let row = schedule.pivot_rows[step] as usize;

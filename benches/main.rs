@@ -19,6 +19,11 @@ fn main() {
         measure::robustness::print();
         return;
     }
+    // `cargo bench -- throughput`: starts a second, half a minute.
+    if arguments.iter().any(|argument| argument == "throughput") {
+        measure::throughput::print();
+        return;
+    }
     // `cargo bench -- harness`: motors on a harness of up to 100,000 unknowns, a minute.
     if arguments.iter().any(|argument| argument == "harness") {
         harness::print();

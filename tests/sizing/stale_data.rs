@@ -53,6 +53,8 @@ fn exact_every_key_is_listed_and_every_listed_key_occurs() {
         ("limits.battery_under_voltage", "6 V"),
         ("limits.battery_over_current", "400 A"),
         ("limits.demagnetisation_current", "400 A"),
+        ("limits.making_arc_energy", "10 J"),
+        ("limits.making_bounce_i2t", "1000"),
     ];
     let mut drives = vec![with(&limits)];
     drives.extend([STAGE_LIFT, CONVEYOR_GATE].map(|text| Drive::from_toml_str(text).unwrap()));

@@ -9,7 +9,7 @@ use crate::report::Check;
 use crate::studies::sizing::evidence::Statics;
 
 /// Keys of the built-in requirements.
-pub const KEYS: [&str; 35] = [
+pub const KEYS: [&str; 38] = [
     "ampacity",
     "arcs",
     "battery_over_current",
@@ -44,6 +44,9 @@ pub const KEYS: [&str; 35] = [
     "stall_protection",
     "supply_drop",
     "time_to_speed",
+    "weld_arc_energy",
+    "weld_i2t",
+    "weld_voltage",
     "withstand",
 ];
 

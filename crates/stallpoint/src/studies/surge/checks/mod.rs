@@ -4,6 +4,7 @@ mod coil;
 mod contacts;
 mod start;
 mod volts;
+mod weld;
 
 pub(crate) use contacts::carried;
 pub(crate) use start::judge_trip;
@@ -23,7 +24,7 @@ pub(crate) fn checks(drive: &Drive, facts: &Facts, trips: &[DirectionTrips; 2]) 
         own.extend(volts::checks(drive, direction));
         checks.extend(own.into_iter().map(|check| if direction.pulls_in() { check } else { not_reached(check) }));
     }
-    let contacts = contacts::checks(drive, facts).into_iter();
+    let contacts = contacts::checks(drive, facts).into_iter().chain(weld::checks(drive, facts));
     let any = facts.directions.iter().any(DirectionFacts::pulls_in);
     checks.extend(contacts.map(|check| if any { check } else { not_reached(check) }));
     checks

@@ -71,7 +71,10 @@ pub fn part_example(kind: &str) -> Option<Value> {
     serde_json::from_str(example).ok()
 }
 
-pub(super) fn read<P: Part + DeserializeOwned + 'static>(kind: &str, parameters: Value) -> Result<Box<dyn Part>, Error> {
+pub(super) fn read<P: Part + DeserializeOwned + 'static>(
+    kind: &str,
+    parameters: Value,
+) -> Result<Box<dyn Part>, Error> {
     Ok(Box::new(parse::<P>(kind, parameters)?))
 }
 

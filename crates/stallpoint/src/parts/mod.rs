@@ -64,8 +64,16 @@ pub use waveform::Waveform;
 /// Parts that a description can name: how each is made, and an example of the least that it needs. Those of `load` and
 /// `motor` are listed there.
 const PARTS: &[list::Listed] = &[
-    ("Battery", list::read::<Battery>, r#"{ "chemistry": "agm_lead_acid", "capacity": "100 Ah", "series_resistance": "6 mohm" }"#),
-    ("Breaker", list::read::<Breaker>, r#"{ "rated_current": "80 A", "trip_band": { "points": { "fastest": [[1.1, 900.0], [6.0, 1.0]], "slowest": [[1.4, 3600.0], [6.0, 4.0]] } } }"#),
+    (
+        "Battery",
+        list::read::<Battery>,
+        r#"{ "chemistry": "agm_lead_acid", "capacity": "100 Ah", "series_resistance": "6 mohm" }"#,
+    ),
+    (
+        "Breaker",
+        list::read::<Breaker>,
+        r#"{ "rated_current": "80 A", "trip_band": { "points": { "fastest": [[1.1, 900.0], [6.0, 1.0]], "slowest": [[1.4, 3600.0], [6.0, 4.0]] } } }"#,
+    ),
     ("Cable", list::read::<Cable>, r#"{ "cross_section": "16 mm2", "length": "7 m" }"#),
     ("Capacitor", list::read::<Capacitor>, r#"{ "capacitance": "1 mF" }"#),
     ("ClampAmmeter", list::read::<ClampAmmeter>, r#"{ "bandwidth": "1 kHz", "peak_window": "1 ms" }"#),
@@ -76,7 +84,11 @@ const PARTS: &[list::Listed] = &[
     ("Inductor", list::read::<Inductor>, r#"{ "inductance": "1 mH" }"#),
     ("Joint", list::read::<Joint>, r#"{}"#),
     ("Resistor", list::read::<Resistor>, r#"{ "resistance": "2 ohm" }"#),
-    ("ReversingContactor", list::read::<ReversingContactor>, r#"{ "coil": { "rated_voltage": "12 V", "resistance": "8 ohm" }, "pull_in_voltage": "7.8 V", "drop_out_voltage": "4.5 V" }"#),
+    (
+        "ReversingContactor",
+        list::read::<ReversingContactor>,
+        r#"{ "coil": { "rated_voltage": "12 V", "resistance": "8 ohm" }, "pull_in_voltage": "7.8 V", "drop_out_voltage": "4.5 V" }"#,
+    ),
     ("Switch", list::read::<Switch>, r#"{}"#),
     ("TestLamp", list::read::<TestLamp>, r#"{ "rated_voltage": "12 V", "rated_power": "21 W" }"#),
     ("VoltageSource", list::voltage_source, r#"{ "voltage": "12 V" }"#),

@@ -46,11 +46,19 @@ fn yes() -> bool {
 
 /// The loads that a description can name: how each is made, and an example of the least that it needs.
 pub(super) const LOADS: &[Listed] = &[
-    ("Conveyor", read::<Conveyor>, r#"{ "mass": "600 kg", "drum_radius": "50 mm", "gear_ratio": 25, "efficiency": 0.8, "friction_coefficient": 0.25 }"#),
+    (
+        "Conveyor",
+        read::<Conveyor>,
+        r#"{ "mass": "600 kg", "drum_radius": "50 mm", "gear_ratio": 25, "efficiency": 0.8, "friction_coefficient": 0.25 }"#,
+    ),
     ("EndStop", read::<EndStop>, r#"{ "forward": "90 rad" }"#),
     ("GravityTorque", read::<GravityTorque>, r#"{ "torque": "1 N m" }"#),
     ("Hoist", read::<Hoist>, r#"{ "mass": "500 kg", "drum_radius": "50 mm", "gear_ratio": 50, "efficiency": 0.8 }"#),
-    ("HydraulicPump", read::<HydraulicPump>, r#"{ "displacement_per_turn": "4 cm3", "relief_pressure": "140 bar", "forward_pressure": "100 bar", "reverse_pressure": "45 bar" }"#),
+    (
+        "HydraulicPump",
+        read::<HydraulicPump>,
+        r#"{ "displacement_per_turn": "4 cm3", "relief_pressure": "140 bar", "forward_pressure": "100 bar", "reverse_pressure": "45 bar" }"#,
+    ),
     ("QuadraticTorque", read::<QuadraticTorque>, r#"{ "coefficient": "1e-5 N m s2/rad2" }"#),
     ("ResistingTorque", read::<ResistingTorque>, r#"{ "running": "2.5 N m", "breakaway": "3.1 N m" }"#),
     ("ViscousTorque", read::<ViscousTorque>, r#"{ "coefficient": "1 mN m s/rad" }"#),

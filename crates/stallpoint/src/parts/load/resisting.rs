@@ -3,8 +3,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::about::{AboutLoad, torque};
 use super::TERMINALS;
+use super::about::{AboutLoad, torque};
 use crate::circuit::{At, DryFriction, Part, Power, Stamp, Terminal};
 use crate::error::{Error, PartError};
 use crate::quantity::{Inertia, IntoQuantity, Torque};

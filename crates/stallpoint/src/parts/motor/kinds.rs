@@ -93,8 +93,7 @@ impl Motor {
     pub(crate) fn in_words(&self) -> String {
         let armature = self.armature();
         let ohms = |value: Resistance| quantity(value.si(), "ohm");
-        let winding =
-            format!("{} at 20 °C and {}", ohms(armature.resistance), quantity(armature.inductance.si(), "H"));
+        let winding = format!("{} at 20 °C and {}", ohms(armature.resistance), quantity(armature.inductance.si(), "H"));
         let field = match self {
             Self::PermanentMagnet(motor) => {
                 let constant = number(motor.torque_constant.si());

@@ -6,7 +6,7 @@ use super::measures::Measures;
 use crate::circuit::Signal;
 use crate::drive::{Direction, Drive};
 use crate::parts::Cable;
-use crate::parts::motor::{Armature, COPPER, Motor};
+use crate::parts::motor::{Armature, COPPER};
 use crate::report::quantity;
 use crate::tables::{adiabatic, ampacity};
 

@@ -9,9 +9,10 @@ use crate::report::Check;
 use crate::studies::sizing::evidence::Statics;
 
 /// Keys of the built-in requirements.
-pub const KEYS: [&str; 35] = [
+pub const KEYS: [&str; 36] = [
     "ampacity",
     "arcs",
+    "battery_cut_off",
     "battery_over_current",
     "battery_sag",
     "battery_under_voltage",

@@ -57,6 +57,8 @@ pub struct Facts {
     pub arcs_that_stay: (Option<String>, usize),
     /// The first arc that outlives the full gap but goes out.
     pub arc_that_lingers: Option<String>,
+    /// The first time that the battery's management cut off, in words.
+    pub cut_off: Option<String>,
     /// Steady current of a dead short right behind the breaker, A.
     pub fault_current: f64,
 }
@@ -72,6 +74,7 @@ impl Facts {
             made_by_rest: contacts::made_by_rest(directions)?,
             arcs_that_stay: (arcs.stay.first().cloned(), arcs.stay.len()),
             arc_that_lingers: arcs.linger,
+            cut_off: supply::cut_off(directions),
             fault_current: fault_current(drive)?,
         })
     }

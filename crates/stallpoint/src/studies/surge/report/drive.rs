@@ -49,12 +49,16 @@ fn battery(battery: &Battery) -> String {
         Some(r) => format!(", and {} of polarisation", ohms(r.si())),
         None => String::new(),
     };
+    let cut_off = battery.cut_off.as_ref().map_or_else(String::new, |own| {
+        let (above, below) = (quantity(own.over_current.si(), "A"), quantity(own.under_voltage.si(), "V"));
+        format!("; its management cuts off above {above} or below {below}")
+    });
     let blocks = match (battery.blocks_in_series, battery.strings_in_parallel) {
         (1, 1) => String::new(),
         (series, strings) => format!("{series} blocks in series, {strings} in parallel, "),
     };
     format!(
-        "{blocks}{chemistry}, {amp_hours}, {} charged: {} open-circuit; {} in series{polarisation}",
+        "{blocks}{chemistry}, {amp_hours}, {} charged: {} open-circuit; {} in series{polarisation}{cut_off}",
         percent(battery.state_of_charge.si()),
         quantity(battery.open_circuit_voltage(), "V"),
         ohms(battery.resistance()),

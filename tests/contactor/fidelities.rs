@@ -77,6 +77,8 @@ fn prop_both_start_the_demo_drives_alike() {
 #[test]
 fn exact_the_quick_one_with_the_others_times_gives_its_start() {
     for quick in drives() {
+        // Blow-out magnets make an arc's voltage hang on how far a bouncing blade flies, which only the detailed one knows.
+        let quick = quick.with_values([("contactor.contacts.arc_voltage_per_metre", "0 V")]).unwrap();
         let moving = detailed(&quick);
         for direction in Direction::BOTH {
             let d = start(&moving, direction);
@@ -85,9 +87,9 @@ fn exact_the_quick_one_with_the_others_times_gives_its_start() {
             told.contactor.bounce = bounces(&d, direction);
             let q = start(&told, direction);
             let name = format!("{} {direction}, told", quick.name);
-            close(&name, "makes at", makes(&q, direction), makes(&d, direction), 5e-3);
-            close(&name, "peak", q.surge.peak_current, d.surge.peak_current, 5e-3);
-            close(&name, "time to speed", q.surge.time_to_speed.unwrap(), d.surge.time_to_speed.unwrap(), 5e-3);
+            close(&name, "makes at", makes(&q, direction), makes(&d, direction), 1e-3);
+            close(&name, "peak", q.surge.peak_current, d.surge.peak_current, 1e-3);
+            close(&name, "time to speed", q.surge.time_to_speed.unwrap(), d.surge.time_to_speed.unwrap(), 1e-3);
             close(&name, "speed", speed(&q), speed(&d), 1e-4);
         }
     }

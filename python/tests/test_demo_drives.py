@@ -35,7 +35,7 @@ def test_prop_readings_of_a_healthy_drive(drive: sp.Drive) -> None:
     battery = [row for row in rows if row.instrument == "voltmeter" and (row.plus, row.minus) == ("battery_positive", "battery_negative")]
     assert {row.control for row in battery} >= {"at rest", "forward", "reverse"}
     for row in battery:
-        assert isinstance(row.value, float) and 0.8 * nominal(drive) < row.value < 1.2 * nominal(drive), row
+        assert isinstance(row.shows, float) and 0.8 * nominal(drive) < row.shows < 1.2 * nominal(drive), row
     assert len(sp.swap_table(drive)) == 16 and len(sp.commissioning_sheet(drive).lines) > 10
 
 
@@ -44,7 +44,10 @@ def test_prop_a_bad_ground_stalls_it_and_shows_under_load_only(drive: sp.Drive) 
     assert limit is not None
     bad = drive.with_fault(sp.Fault("ground_stud_joint", resistance=1.2 * limit))
     run = bad.start("forward", hold="2 s")
-    assert run.surge.stalled and run.surge.trips == "no"
+    assert run.surge.trips == "no"
+    # A pump whose pressure does not move its load still turns as fast as it leaks.
+    speeds = [start.sample([2.0]).state("motor", "speed")[0] for start in (run, drive.start("forward", hold="2 s"))]
+    assert run.surge.stalled if drive.name != "Stage lift" else 0 < speeds[0] < 0.1 * speeds[1]
     across = run.sample([2.0]).voltage("ground_stud", "ground_stud_lug")[0]
     assert across > 0.3 * nominal(drive)
     assert abs(bad.operating_point().voltage("ground_stud", "ground_stud_lug")) < 1e-3
@@ -54,7 +57,7 @@ def test_prop_duty_and_sizes(drive: sp.Drive) -> None:
     study = sp.duty_study(drive, sp.Cycle().forward("10 s").rest("5 min").reverse("10 s").rest("5 min"))
     winding = study.parts["motor winding"]
     assert 20 < winding.highest < winding.limit
-    own = drive.description()["supply_cable"]["cross_section"]
+    own = drive.description["supply_cable"]["cross_section"]
     found = sp.size(drive, {"supply_cable.cross_section": [own, "4 mm2"]})
     as_it_is, thin = found.candidates
     assert list(thin.chosen.values()) == ["4 mm2"] and thin.state == "rejected" and thin.reasons

@@ -220,7 +220,7 @@ class Fuse(_Protective):
     """A fuse: its pre-arcing time by the band of its class, then an arc, then open for good. Terminals ``line``, ``load``.
 
     Equation: ``dF/dt = 1 / t(i / rated)`` above the pick-up, ``-F / τ`` below it; it melts where ``F`` reaches 1.
-    Typical: ``τ`` of 10 s (typical, no source); the bands are the gates of ISO 8820-3.
+    Typical: ``τ`` of 10 s (typical, no source); the bands are the gates of its class.
 
     Args:
         rated_current: Rated current, A.

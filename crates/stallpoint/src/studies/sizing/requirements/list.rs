@@ -9,7 +9,7 @@ use crate::report::Check;
 use crate::studies::sizing::evidence::Statics;
 
 /// Keys of the built-in requirements.
-pub const KEYS: [&str; 36] = [
+pub const KEYS: [&str; 37] = [
     "ampacity",
     "arcs",
     "battery_cut_off",
@@ -44,6 +44,7 @@ pub const KEYS: [&str; 36] = [
     "small_overload",
     "stall_protection",
     "supply_drop",
+    "surge_i2t",
     "time_to_speed",
     "withstand",
 ];

@@ -61,6 +61,8 @@ pub struct Facts {
     pub arc_that_lingers: Option<String>,
     /// What may weld contacts.
     pub weld: WeldFacts,
+    /// The first time that the battery's management cut off, in words.
+    pub cut_off: Option<String>,
     /// Steady current of a dead short right behind the breaker, A.
     pub fault_current: f64,
 }
@@ -77,6 +79,7 @@ impl Facts {
             arcs_that_stay: (arcs.stay.first().cloned(), arcs.stay.len()),
             arc_that_lingers: arcs.linger,
             weld: WeldFacts::of(drive, directions)?,
+            cut_off: supply::cut_off(directions),
             fault_current: fault_current(drive)?,
         })
     }

@@ -56,3 +56,14 @@ impl SupplyFacts {
         })
     }
 }
+
+/// The first cut-off of the battery's management, in words, with its run.
+pub(super) fn cut_off(directions: &[DirectionRuns]) -> Option<String> {
+    directions.iter().find_map(|runs| {
+        runs.named().into_iter().find_map(|(what, run)| {
+            let cuts = run.events.iter().find(|event| event.part == "battery" && event.what.starts_with("cuts off"))?;
+            let at = crate::report::quantity(cuts.time, "s");
+            Some(format!("{} {at} after the beginning: {what} {}", cuts.what, runs.direction))
+        })
+    })
+}

@@ -296,7 +296,8 @@ fn judge_group(
 ) -> Result<Vec<Vec<Check>>, Error> {
     let Some(first) = members.first() else { return Ok(Vec::new()) };
     let evidence = Evidence::of(&first.bare, statics.clone(), options, &mut stopped(stop))?;
-    let mut known: Vec<((&Option<Breaker>, &Option<crate::parts::Fuse>), [Reached; 2])> = Vec::new();
+    type Device<'d> = (&'d Option<Breaker>, &'d Option<crate::parts::Fuse>);
+    let mut known: Vec<(Device, [Reached; 2])> = Vec::new();
     let mut all = Vec::with_capacity(members.len());
     for item in members {
         let device = (&item.drive.breaker, &item.drive.fuse);

@@ -42,7 +42,7 @@ fn exact_the_boat_lift_as_described() {
     }
     assert_eq!(verdict(&study, "locked-rotor"), Verdict::Marginal);
     assert_eq!(verdict(&study, "within the"), Verdict::Marginal);
-    assert_eq!(study.checks.len(), 45);
+    assert_eq!(study.checks.len(), 46);
 }
 
 /// A band so fast that the surge trips the fastest device, and one that trips every device.

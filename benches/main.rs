@@ -1,6 +1,7 @@
 //! Benchmarks: one target, one module for each matter. `cargo bench` prints divan's table and then a report that sets
 //! time against measured error.
 
+mod harness;
 mod measure;
 #[allow(dead_code, unused_imports, reason = "the tests share this module and use more of it")]
 mod p1;
@@ -16,6 +17,16 @@ fn main() {
     // `cargo bench -- robustness`: 5,000 runs, half a minute.
     if arguments.iter().any(|argument| argument == "robustness") {
         measure::robustness::print();
+        return;
+    }
+    // `cargo bench -- throughput`: starts a second, half a minute.
+    if arguments.iter().any(|argument| argument == "throughput") {
+        measure::throughput::print();
+        return;
+    }
+    // `cargo bench -- harness`: motors on a harness of up to 100,000 unknowns, a minute.
+    if arguments.iter().any(|argument| argument == "harness") {
+        harness::print();
         return;
     }
     if measure::single::asked(&arguments) {

@@ -5,4 +5,5 @@ mod linear;
 pub mod report;
 pub mod robustness;
 pub mod single;
+pub mod throughput;
 mod transient;

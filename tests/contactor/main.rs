@@ -15,6 +15,7 @@ mod kick;
 mod measured_solenoid;
 mod phenomena;
 mod plugging;
+mod printed_ranges;
 mod release_ratio;
 mod rest_position;
 mod sequence;

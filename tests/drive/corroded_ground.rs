@@ -31,8 +31,8 @@ fn exact_it_stalls_below_the_running_rating_and_nothing_trips() {
     let sound = start(&boat_lift(), Direction::Forward, 3.0).sample(&[3.0]).unwrap().current("breaker").unwrap()[0];
     assert!(current < sound, "{current} against {sound}");
     // Less than the breaker's rating, and than what its fastest device takes for an overload: it never trips.
-    assert!(current < faulty.breaker.rated_current.si(), "{current}");
-    assert_eq!(faulty.breaker.trip_band.time(0.0, current / 80.0), None);
+    assert!(current < faulty.breaker.as_ref().unwrap().rated_current.si(), "{current}");
+    assert_eq!(faulty.breaker.as_ref().unwrap().trip_band.time(0.0, current / 80.0), None);
     assert_eq!((run.surge.trips, run.surge.tripped_at), (stallpoint::drive::Trips::No, None));
     // The joint burns hundreds of watts: by Joule's law, and in the energy account.
     let joint = end.current("ground_stud_joint").unwrap()[0];

@@ -27,11 +27,12 @@ fn regress_a_stall_behind_a_corroded_ground_burns_the_joint_before_any_breaker()
         );
         (amperes, volts * amperes, now.state("ground_stud_joint", "temperature").unwrap()[0])
     };
-    // Joule's law with a resistance that grew with the temperature.
+    // Joule's law with a resistance that grew with the temperature; samples are interpolated, each on its own, within the
+    // run's rtol of 1e-4.
     for t in [1.0, 5.0, 30.0] {
         let (amperes, watts, temperature) = at(t);
         let exact = amperes * amperes * 0.13 * (1.0 + 0.00393 * (temperature - 20.0));
-        assert!((watts / exact - 1.0).abs() < 1e-9, "{watts} against {exact}");
+        assert!((watts / exact - 1.0).abs() < 1e-4, "{watts} against {exact}");
     }
     // What the run gave: 446 W at 1 s, 105 °C after 4 s, 496 °C after 30 s at 27 A.
     let near = |value: f64, golden: f64| assert!((value / golden - 1.0).abs() < 0.01, "{value} against {golden}");

@@ -18,7 +18,7 @@ fn other_resistances(drive: &Drive) -> f64 {
         + drive.battery_lead.as_ref().map_or(0.0, cable)
         + contact(&drive.isolator.contact)
         + drive.isolator_lead.as_ref().map_or(0.0, cable)
-        + contact(&drive.breaker.contact)
+        + contact(&drive.breaker.as_ref().unwrap().contact)
         + cable(&drive.supply_cable)
         + 2.0 * contact(&drive.contactor.contacts)
         + 2.0 * drive.motor_lead.as_ref().map_or(0.0, cable)

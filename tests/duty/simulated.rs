@@ -152,3 +152,24 @@ fn exact_a_load_that_changes_within_a_span_is_followed() {
     assert!(ratio > 1.2 && ratio < 1.5, "{ratio}");
     assert!(beyond.spans[0].motor_rms < beyond.spans[0].motor_settled);
 }
+
+/// A fuse counts in a cycle as a breaker does, under its own name and with its own band.
+#[test]
+fn exact_a_fuse_counts_in_the_cycle() {
+    use stallpoint::parts::Fuse;
+    use stallpoint::tables::trip_gates::FuseClass;
+    let cycle = crate::support::forward(20.0, 20.0);
+    let mut drive = crate::support::boat_lift(&[]);
+    let verdict = |drive: &stallpoint::drive::Drive| {
+        let study = stallpoint::studies::duty::duty_study(drive, &cycle).unwrap();
+        let part = study.part("fuse, fastest device").unwrap().highest;
+        (part, crate::support::check(&study, "The cycle never blows the fuse").verdict)
+    };
+    // 62.6 A forward: 80 A hold it for ever, 50 A do not.
+    drive.protect_by(Fuse::of_class(FuseClass::BladeMaxi, "80 A").unwrap()).unwrap();
+    let (part, pass) = verdict(&drive);
+    assert!(part < 0.2 && pass == stallpoint::report::Verdict::Pass, "{part} {pass}");
+    drive.protect_by(Fuse::of_class(FuseClass::BladeMaxi, "50 A").unwrap()).unwrap();
+    let (small, _) = verdict(&drive);
+    assert!(small > 10.0 * part, "{small} {part}");
+}

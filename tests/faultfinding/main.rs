@@ -3,6 +3,7 @@
 mod catalogue;
 mod commissioning;
 mod finder;
+mod fused;
 mod limits;
 mod misleading;
 mod score;

@@ -14,7 +14,7 @@ fn prop_parts_of_the_boat_lift_conform() {
     let mut parts: Vec<(&str, &dyn Part)> = vec![
         ("battery", &drive.battery),
         ("isolator", &drive.isolator),
-        ("breaker", &drive.breaker),
+        ("breaker", drive.breaker.as_ref().unwrap()),
         ("supply cable", &drive.supply_cable),
         ("contactor", &drive.contactor),
         ("coil", &drive.contactor.coil),

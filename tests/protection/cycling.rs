@@ -52,7 +52,7 @@ fn exact_the_period_is_that_of_the_closed_form() {
 fn ten_minutes() -> (Drive, Run) {
     let mut drive = Drive::from_toml_str(BOAT_LIFT).unwrap();
     drive.load.push(Load::ResistingTorque(ResistingTorque::new("1000 N m", "1000 N m").unwrap()));
-    drive.breaker.rated_current = Current::from_si(50.0);
+    drive.breaker.as_mut().unwrap().rated_current = Current::from_si(50.0);
     let control = Control::new().call(Direction::Forward, 0.0, 700.0).unwrap();
     let run = drive.run(&control, 600.0).unwrap();
     (drive, run)
@@ -61,7 +61,8 @@ fn ten_minutes() -> (Drive, Run) {
 #[test]
 fn exact_each_cycle_of_a_stalled_drive_accumulates_what_its_current_says() {
     let (drive, run) = ten_minutes();
-    let (band, rated) = (&drive.breaker.trip_band, drive.breaker.rated_current.si());
+    let (band, rated) =
+        (&drive.breaker.as_ref().unwrap().trip_band, drive.breaker.as_ref().unwrap().rated_current.si());
     let times = turns(&run, "breaker");
     assert!(times.len() >= 14, "{times:?}");
     for (k, pair) in times.windows(2).enumerate() {
@@ -95,5 +96,30 @@ fn regress_ten_minutes_of_a_stalled_drive_take_few_steps() {
         let inside = |from: f64, to: f64| run.time().iter().filter(|&&t| t > from && t < to).count();
         assert!(inside(cycle[0], cycle[2]) < 140, "{cycle:?}");
         assert!(inside(cycle[0] + 1.0, cycle[0] + 61.0) < 25, "{cycle:?}");
+    }
+}
+
+/// A minute in which nothing happens costs no more than a hundred steps: at rest, running, blocked with an integral that
+/// counts but does not trip, and with an automatic breaker open.
+#[test]
+fn regress_a_quiet_minute_takes_few_steps() {
+    // Measured: 5 at rest, 7 running, 17 blocked, 10 open.
+    let steps = |run: &Run, from: f64| run.time().iter().filter(|&&t| t > from && t < from + 60.0).count();
+    let lift = Drive::from_toml_str(BOAT_LIFT).unwrap();
+    let held = Control::new().call(Direction::Forward, 0.0, 90.0).unwrap();
+    let run = lift.run(&held, 180.0).unwrap();
+    let [running, at_rest] = [5.0, 100.0].map(|from| steps(&run, from));
+    let mut blocked = lift.clone();
+    blocked.load.push(Load::ResistingTorque(ResistingTorque::new("1000 N m", "1000 N m").unwrap()));
+    blocked.breaker.as_mut().unwrap().rated_current = Current::from_si(110.0);
+    let run = blocked.run(&held, 80.0).unwrap();
+    assert!(turns(&run, "breaker").is_empty());
+    let counted = *run.state("breaker", "trip_fraction").unwrap().last().unwrap();
+    let stalled = steps(&run, 5.0);
+    let (_, run) = ten_minutes();
+    let open = steps(&run, turns(&run, "breaker")[0] + 1.0);
+    println!("at rest {at_rest}, running {running}, blocked {stalled} (counted {counted}), open {open}");
+    for (what, steps) in [("at rest", at_rest), ("running", running), ("blocked", stalled), ("open", open)] {
+        assert!(steps > 0 && steps <= 100, "{what}: {steps}");
     }
 }

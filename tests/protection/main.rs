@@ -6,6 +6,7 @@ mod derating;
 mod fast_source;
 mod fuse;
 mod fuse_gates;
+mod fused_drive;
 mod gates;
 mod magnetic;
 mod miniature;

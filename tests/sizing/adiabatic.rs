@@ -12,7 +12,8 @@ fn val_the_least_cross_section_is_i_root_t_over_k() {
     let at = |mm2: f64| {
         let mut drive = with(&[("ground_cable.length", "0.5 m")]);
         // A second at any overload, so that the dead short is the worst of all currents.
-        drive.breaker.trip_band = TripBand::points([[1.1, 0.9], [400.0, 0.9]], [[1.35, 1.0], [400.0, 1.0]]).unwrap();
+        drive.breaker.as_mut().unwrap().trip_band =
+            TripBand::points([[1.1, 0.9], [400.0, 0.9]], [[1.35, 1.0], [400.0, 1.0]]).unwrap();
         drive.ground_cable.cross_section = format!("{mm2} mm2").parse().unwrap();
         drive.ground_cable.ampacity = Some("200 A".parse().unwrap());
         drive

@@ -6,6 +6,7 @@ mod bounds;
 mod catalogue;
 mod circuit_requirements;
 mod corners;
+mod fuses;
 mod hair;
 mod interrupting;
 mod monte_carlo;

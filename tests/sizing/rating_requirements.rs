@@ -77,7 +77,7 @@ const SLOWEST: [[f64; 2]; 4] = [[1.35, 1800.0], [2.0, 60.0], [3.0, 18.0], [6.0, 
 
 fn with_band(band: TripBand) -> stallpoint::Drive {
     let mut drive = with(&[]);
-    drive.breaker.trip_band = band;
+    drive.breaker.as_mut().unwrap().trip_band = band;
     drive
 }
 

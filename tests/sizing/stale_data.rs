@@ -56,6 +56,11 @@ fn exact_every_key_is_listed_and_every_listed_key_occurs() {
     ];
     let mut drives = vec![with(&limits)];
     drives.extend([STAGE_LIFT, CONVEYOR_GATE].map(|text| Drive::from_toml_str(text).unwrap()));
+    // The surge's i²t is held against a fuse's only.
+    let mut fused = with(&[]);
+    let fuse = stallpoint::tables::trip_gates::FuseClass::BladeMaxi;
+    fused.protect_by(stallpoint::parts::Fuse::of_class(fuse, "80 A").unwrap()).unwrap();
+    drives.push(fused);
     let mut seen = std::collections::BTreeSet::new();
     for drive in &drives {
         seen.extend(

@@ -38,13 +38,13 @@ fn exact_a_thermal_replica_and_a_magnetic_element() {
 #[test]
 fn exact_after_the_run_as_within_it() {
     let bands = [
-        with(&[]).breaker.trip_band,
+        with(&[]).breaker.unwrap().trip_band,
         TripBand::inverse_time(stallpoint::tables::inverse_time::InverseTimeCurve::IecVeryInverse, 0.5, 0.1).unwrap(),
         TripBand::thermal(1.1, "30 s", 0.1).unwrap(),
     ];
     for band in bands {
         let mut drive = with(&[]);
-        drive.breaker.trip_band = band.clone();
+        drive.breaker.as_mut().unwrap().trip_band = band.clone();
         let options = StartOptions { hold: 3.0, transient: TransientOptions::rtol(1e-6) };
         let start = drive.start(Direction::Forward, &options).unwrap();
         let mut exact = SizingOptions::default();
@@ -53,7 +53,7 @@ fn exact_after_the_run_as_within_it() {
         let wave = &evidence.facts.directions[0].start_current;
         for (edge, name) in [(0.0, "trip_fraction_fastest"), (1.0, "trip_fraction_slowest")] {
             let within = start.extremes(&Signal::State("breaker".into(), name.into())).unwrap().max;
-            let after = drive.breaker.accumulate(edge, &wave.time, &wave.current, 0.0).largest;
+            let after = drive.breaker.as_ref().unwrap().accumulate(edge, &wave.time, &wave.current, 0.0).largest;
             assert!((after / within - 1.0).abs() < 2e-3, "{band:?} {name}: {after} against {within}");
         }
     }

@@ -8,6 +8,7 @@ mod breaker;
 mod breaker_reset;
 mod cable;
 mod cable_heat;
+mod cable_sanity;
 mod instruments;
 mod inverse_time;
 mod joint;

@@ -50,7 +50,7 @@ fn exact_the_boat_lift_as_described() {
 fn exact_nuisance_trips() {
     let with_band = |fastest: [[f64; 2]; 2], slowest: [[f64; 2]; 2]| {
         let mut drive = super::support::boat_lift();
-        drive.breaker.trip_band = stallpoint::parts::TripBand::points(fastest, slowest).unwrap();
+        drive.breaker.as_mut().unwrap().trip_band = stallpoint::parts::TripBand::points(fastest, slowest).unwrap();
         stallpoint::studies::surge::surge_study(&drive).unwrap()
     };
     let may = with_band([[1.1, 0.5], [2.0, 0.02]], [[1.35, 100.0], [2.0, 20.0]]);

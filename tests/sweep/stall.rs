@@ -30,7 +30,7 @@ fn threshold(drive: &Drive, direction: Direction) -> f64 {
         + lead(&drive.battery_lead)
         + drive.isolator.contact.closed_resistance.si()
         + lead(&drive.isolator_lead);
-    let rest = drive.breaker.contact.closed_resistance.si()
+    let rest = drive.breaker.as_ref().unwrap().contact.closed_resistance.si()
         + joints(&[
             "breaker_out",
             "supply_stud",

@@ -1,6 +1,6 @@
 //! Adiabatic withstand against IEC 60364-5-54 and IEC 60949.
 
-use crate::reference::{assert_prints_as, number, toml};
+use crate::reference::{assert_prints_as, csv, number, toml};
 use stallpoint::tables::adiabatic::{Insulation, k_from_temperatures, k_value, minimum_area_mm2};
 use stallpoint::tables::conductors::{Conductor, standard_sizes_mm2};
 
@@ -34,5 +34,17 @@ fn val_worked_examples_and_the_next_standard_size() {
         assert_prints_as(area, &format!("{:.1}", number(example, "S_mm2")), "S_mm2");
         let next = standard_sizes_mm2().find(|size| *size >= area).unwrap();
         assert_eq!(next, number(example, "next_standard_mm2"));
+    }
+}
+
+/// k between other temperatures than the table's own: printed whole numbers of NEN 1010. Aluminium's beta is from memory: it is
+/// under test here, the printed k is the limit.
+#[test]
+fn val_k_between_other_temperatures() {
+    for row in csv("adiabatic_nen1010.csv", 12) {
+        let conductor = if row["conductor"] == "Cu" { Conductor::Copper } else { Conductor::Aluminium };
+        let [initial, last] = ["initial_C", "final_C"].map(|column| row[column].parse().unwrap());
+        let computed = k_from_temperatures(conductor, initial, last).unwrap();
+        assert_prints_as(computed, &row["k"], &format!("{row:?}"));
     }
 }

@@ -8,7 +8,7 @@ use faer::dyn_stack::{MemBuffer, MemStack};
 use faer::sparse::linalg::lu::{NumericLu, SymbolicLu, factorize_symbolic_lu};
 use faer::sparse::{SparseColMatRef, SymbolicSparseColMat};
 use faer::{Conj, MatMut, Par};
-use stallpoint_solve::sparse::Lu;
+use stallpoint_solve::sparse::{LANES, Lanes, Lu};
 
 use crate::network::Network;
 use crate::transient::median;
@@ -34,8 +34,12 @@ unsafe extern "C" {
 
 /// One kernel with its analysis done.
 trait Kernel {
-    /// Says whether it could.
-    fn solve(&mut self, values: &[f64], b: &mut [f64]) -> bool;
+    /// Factorises the matrix of this turn and solves; whether it could.
+    fn solve(&mut self, network: &Network, turn: usize, b: &mut [f64]) -> bool;
+    /// Matrices that one call treats.
+    fn matrices(&self) -> usize {
+        1
+    }
     /// Entries of the factors, where they can be asked for.
     fn fill(&self) -> Option<usize> {
         None
@@ -47,8 +51,8 @@ trait Kernel {
 }
 
 impl Kernel for Lu {
-    fn solve(&mut self, values: &[f64], b: &mut [f64]) -> bool {
-        let factored = self.factor(values).is_ok();
+    fn solve(&mut self, network: &Network, turn: usize, b: &mut [f64]) -> bool {
+        let factored = self.factor(black_box(network.of(turn))).is_ok();
         Lu::solve(self, b);
         factored
     }
@@ -57,6 +61,38 @@ impl Kernel for Lu {
     }
     fn anew(&self) -> u64 {
         self.rescales().max(self.repivots())
+    }
+}
+
+/// Our lanes, each with the matrix of another turn; the arrays of lanes are made beforehand, as a sweep would keep them.
+struct Eight {
+    lanes: Lanes,
+    values: [Vec<[f64; LANES]>; 2],
+    right: Vec<[f64; LANES]>,
+    b: Vec<[f64; LANES]>,
+}
+
+impl Eight {
+    fn new(network: &Network, lu: &Lu, right: &[f64]) -> Option<Self> {
+        let values = [0, 1].map(|turn| {
+            let slots = 0..network.pattern.nonzeros();
+            slots.map(|slot| std::array::from_fn(|lane| network.of(turn + lane)[slot])).collect()
+        });
+        let right: Vec<_> = right.iter().map(|&b| [b; LANES]).collect();
+        Some(Self { lanes: lu.lanes()?, values, b: right.clone(), right })
+    }
+}
+
+impl Kernel for Eight {
+    fn solve(&mut self, _: &Network, turn: usize, b: &mut [f64]) -> bool {
+        self.b.copy_from_slice(&self.right);
+        let good = self.lanes.factor(black_box(&self.values[turn % 2]));
+        self.lanes.solve(&mut self.b);
+        b.iter_mut().zip(&self.b).for_each(|(b, lanes)| *b = lanes[0]);
+        good == [true; LANES]
+    }
+    fn matrices(&self) -> usize {
+        LANES
     }
 }
 
@@ -76,7 +112,8 @@ impl Klu {
 }
 
 impl Kernel for Klu {
-    fn solve(&mut self, values: &[f64], b: &mut [f64]) -> bool {
+    fn solve(&mut self, network: &Network, turn: usize, b: &mut [f64]) -> bool {
+        let values = black_box(network.of(turn));
         // SAFETY: as many values as the pattern has entries, and `b` of length n.
         unsafe { kernel_solve(self.0, values.as_ptr(), b.as_mut_ptr()) != 0 }
     }
@@ -114,8 +151,8 @@ impl Faer {
 }
 
 impl Kernel for Faer {
-    fn solve(&mut self, values: &[f64], b: &mut [f64]) -> bool {
-        let matrix = SparseColMatRef::new(self.pattern.as_ref(), values);
+    fn solve(&mut self, network: &Network, turn: usize, b: &mut [f64]) -> bool {
+        let matrix = SparseColMatRef::new(self.pattern.as_ref(), black_box(network.of(turn)));
         let stack = MemStack::new(&mut self.memory);
         let lu = self.symbolic.factorize_numeric_lu(&mut self.numeric, matrix, Par::Seq, stack, Default::default());
         let n = b.len();
@@ -151,7 +188,9 @@ pub struct Line {
     pub residual: f64,
 }
 
-pub const NAMES: [&str; 3] = ["this library", "KLU", "faer sparse LU"];
+pub const NAMES: [&str; 4] = ["this library", "KLU", "faer sparse LU", "this library, a matrix of eight in lanes"];
+/// Unknowns of the harnesses, about.
+pub const SIZES: [usize; 6] = [30, 100, 1000, 10_000, 30_000, 100_000];
 
 /// All kernels by turns on one matrix; of KLU the best of its orderings and scalings.
 fn compare(network: &Network, rounds: usize) -> Vec<Line> {
@@ -160,12 +199,14 @@ fn compare(network: &Network, rounds: usize) -> Vec<Line> {
     let mut lu = Lu::new(&network.pattern).expect("a regular pattern");
     // An analysis that fails here fails again below and is told there.
     let _ = lu.factor(&network.values[0]);
+    let right: Vec<f64> = (0..n).map(|i| 1.0 + (i % 7) as f64).collect();
+    let lanes = Eight::new(network, &lu, &right);
     kernels.push((NAMES[0], Box::new(lu)));
+    kernels.extend(lanes.map(|lanes| (NAMES[3], Box::new(lanes) as _)));
     for (ordering, scale) in [(0, -1), (0, 2), (1, -1), (1, 2)] {
         kernels.extend(Klu::new(network, ordering, scale).map(|klu| (NAMES[1], Box::new(klu) as _)));
     }
     kernels.extend(Faer::new(network).map(|faer| (NAMES[2], Box::new(faer) as _)));
-    let right: Vec<f64> = (0..n).map(|i| 1.0 + (i % 7) as f64).collect();
     let batch = (200_000 / n).clamp(1, 2000);
     let mut times = vec![Vec::new(); kernels.len()];
     let mut b = right.clone();
@@ -174,16 +215,16 @@ fn compare(network: &Network, rounds: usize) -> Vec<Line> {
             let clock = Instant::now();
             for turn in 0..batch {
                 b.copy_from_slice(&right);
-                kernel.solve(black_box(&network.values[turn % 2]), &mut b);
+                kernel.solve(network, turn, &mut b);
                 black_box(&b);
             }
-            times.push(clock.elapsed().as_secs_f64() / batch as f64);
+            times.push(clock.elapsed().as_secs_f64() / (batch * kernel.matrices()) as f64);
         }
     }
     let mut lines: Vec<Line> = Vec::new();
     for ((who, kernel), times) in kernels.iter_mut().zip(&mut times) {
         b.copy_from_slice(&right);
-        let solved = kernel.solve(&network.values[1], &mut b);
+        let solved = kernel.solve(network, 1, &mut b);
         let mut product = vec![0.0; n];
         network.pattern.multiply(&network.values[1], &b, &mut product);
         let residual = product.iter().zip(&right).map(|(a, b)| (a - b).abs()).fold(0.0, f64::max) / 7.0;

@@ -1,6 +1,7 @@
 //! Peers of the solver, optional: `cargo xtask bench --peers`. What is measured and how: `../README.md`.
 //!
-//! Writes `REPORT.md` and `work_precision.svg` beside its manifest; `--short` makes a quick trial and writes nothing.
+//! Writes `REPORT.md` and `work_precision.svg` beside its manifest; `--short` makes a quick trial and writes nothing;
+//! `--kernels` compares the linear kernels alone and writes their section of the report anew.
 
 mod contestant;
 mod diffsol_equations;
@@ -18,11 +19,22 @@ mod report;
 mod restart;
 mod transient;
 
+/// Heading of the last section.
+const KERNELS: &str = "## Linear kernels\n\n";
+
 fn main() -> std::io::Result<()> {
     let short = std::env::args().any(|word| word == "--short");
     let (drawn, rounds, python_rounds) = if short { (60, 5, 1) } else { (600, 31, 5) };
     let machine = report::machine();
-    let kernels = kernel::measure(&[30, 1000, 10_000, 30_000, 100_000], rounds);
+    let kernels = kernel::measure(&kernel::SIZES, rounds);
+    let linear = format!("{KERNELS}{machine} at the start of this section.\n\n{}", report::kernels(&kernels, rounds));
+    let here = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
+    if std::env::args().any(|word| word == "--kernels") {
+        println!("{linear}");
+        let old = std::fs::read_to_string(here.join("REPORT.md"))?;
+        let front = old.split(KERNELS).next().unwrap_or_default();
+        return if short { Ok(()) } else { std::fs::write(here.join("REPORT.md"), format!("{front}{linear}")) };
+    }
     let result = transient::measure(drawn, rounds);
     let slow = python::measure(python_rounds);
     let unit = report::unit(&result);
@@ -40,15 +52,13 @@ fn main() -> std::io::Result<()> {
     let picture = picture::draw(&rows, unit, &machine);
     let text = format!(
         "# Peers: one run\n\nWritten by `cargo xtask bench --peers`; what it means: [../README.md](../README.md). {machine} at \
-         the start.\n\n![work against precision](work_precision.svg)\n\n## P1c\n\n{}\n## Python peers\n\n{}\n## Linear \
-         kernels\n\n{}",
+         the start.\n\n![work against precision](work_precision.svg)\n\n## P1c\n\n{}\n## Python peers\n\n{}\n\
+         {linear}",
         report::transients(&result),
-        python::report(&slow, &result, python_rounds),
-        report::kernels(&kernels, rounds)
+        python::report(&slow, &result, python_rounds)
     );
     println!("{text}");
     if !short {
-        let here = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
         std::fs::write(here.join("REPORT.md"), text)?;
         std::fs::write(here.join("work_precision.svg"), picture)?;
     }

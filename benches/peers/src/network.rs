@@ -13,6 +13,11 @@ pub struct Network {
 }
 
 impl Network {
+    /// The values of one turn.
+    pub fn of(&self, turn: usize) -> &[f64] {
+        &self.values[turn % 2]
+    }
+
     pub fn p1() -> Self {
         let Matrices { pattern, values, .. } = Matrices::new().expect("P1 has a solution at rest");
         Self { name: "P1".to_owned(), pattern, values }

@@ -2,6 +2,8 @@
 
 use std::fmt::Write;
 
+use stallpoint_solve::sparse::LANES;
+
 use crate::kernel;
 use crate::transient::{Result, TARGETS};
 
@@ -89,7 +91,7 @@ pub fn kernels(lines: &[kernel::Line], rounds: usize) -> String {
     let mut out = format!(
         "Refactorisation and solution, median of {rounds} batches of each, by turns; of KLU the best of four settings. \
          `growth`: exponent p of time ~ n^p from the size before. `anew`: share of the calls that chose scales or pivots \
-         anew.\n\n| matrix | n | entries | kernel | µs | of ours | growth | entries of factors | anew | residual |\n|{}\n",
+         anew. Lanes: time for one of {LANES} matrices factored and solved at once.\n\n| matrix | n | entries | kernel | µs | of ours | growth | entries of factors | anew | residual |\n|{}\n",
         " --- |".repeat(10)
     );
     for line in lines {
@@ -116,6 +118,17 @@ pub fn kernels(lines: &[kernel::Line], rounds: usize) -> String {
             line.fill.filter(|&fill| fill > 0).map_or("–".to_owned(), |fill| fill.to_string()),
             line.anew
         );
+    }
+    for line in lines.iter().filter(|line| line.n > 90_000 && line.who == kernel::NAMES[0]) {
+        let hundred = lines.iter().find(|o| o.network == line.network && o.who == line.who && (90..200).contains(&o.n));
+        if let Some(hundred) = hundred.filter(|_| line.residual.is_finite()) {
+            let exponent = (line.seconds / hundred.seconds).ln() / (line.n as f64 / hundred.n as f64).ln();
+            let _ = writeln!(
+                out,
+                "\nOurs on the {} grows as n^{exponent:.2} from {} to {}.",
+                line.network, hundred.n, line.n
+            );
+        }
     }
     out
 }

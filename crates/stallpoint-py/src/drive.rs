@@ -107,6 +107,12 @@ impl Drive {
         &self.0.name
     }
 
+    /// What protects it: "breaker" or "fuse".
+    #[getter]
+    fn protection(&self) -> &'static str {
+        self.0.protection().name()
+    }
+
     /// The drive as nested dicts, as its file holds it.
     #[getter]
     fn description<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {

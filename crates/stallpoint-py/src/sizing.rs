@@ -110,6 +110,7 @@ fn figures<'py>(py: Python<'py>, case: &Case) -> PyResult<Bound<'py, PyDict>> {
     for ((own, locked), trips) in facts.directions.iter().zip(&case.evidence.statics.locked).zip(case.trips) {
         let one = PyDict::new(py);
         one.set_item("time_to_speed", own.time_to_speed)?;
+        one.set_item("surge_i2t", own.surge_i2t)?;
         one.set_item("breaker_at_end", own.breaker_at_end)?;
         one.set_item("motor_at_end", own.motor_at_end)?;
         one.set_item("breaker_peak", own.breaker_peak.value)?;

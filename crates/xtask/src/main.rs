@@ -2,6 +2,7 @@
 
 mod bench;
 mod demo;
+mod instructions;
 mod python;
 mod run;
 mod test;
@@ -15,7 +16,10 @@ const HELP: &str = "cargo xtask <command>
   test rust     only the Rust half of it
   test python   only the Python half of it
   bench         the benchmarks and their report
-  bench --peers other solvers on the same problem, where SUNDIALS and SuiteSparse are installed (--short: a quick trial)
+  bench --peers other solvers on the same problem, where SUNDIALS and SuiteSparse are installed (--short: a quick trial;
+                --kernels: the linear kernels alone)
+  bench --instructions   instructions of two small runs, where valgrind is installed, against benches/instructions.csv
+                (--record: writes it)
   python        make .venv ready with the package built in it";
 
 fn main() -> ExitCode {
@@ -26,6 +30,10 @@ fn main() -> ExitCode {
         ["bench"] => bench::bench(),
         ["bench", "--peers"] => bench::peers(&[]),
         ["bench", "--peers", "--short"] => bench::peers(&["--", "--short"]),
+        ["bench", "--peers", "--kernels"] => bench::peers(&["--", "--kernels"]),
+        ["bench", "--peers", "--kernels", "--short"] => bench::peers(&["--", "--kernels", "--short"]),
+        ["bench", "--instructions"] => instructions::count(false),
+        ["bench", "--instructions", "--record"] => instructions::count(true),
         ["test"] => test::rust().and_then(|()| test::python()),
         ["test", "rust"] => test::rust(),
         ["test", "python"] => test::python(),

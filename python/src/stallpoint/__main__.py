@@ -64,11 +64,12 @@ def write(study: sp.SurgeStudy, folder: pathlib.Path) -> list[pathlib.Path]:
         reversal = study.run("reversal", direction)
         picture(f"reversal_{direction}.png", plot.waveforms(reversal, f"{study.drive.name}: reversal from {direction}")[0].figure)
         path = folder / f"start_{direction}.csv"
-        heads = ["time_s", "breaker_A", "motor_A", "speed_rad_per_s", "battery_V", "stud_V", "coil_V"]
+        device = study.drive.protection
+        heads = ["time_s", f"{device}_A", "motor_A", "speed_rad_per_s", "battery_V", "stud_V", "coil_V"]
         coil = "coil_a" if direction == "forward" else "coil_b"
         columns = [
             start.time,
-            start.current("breaker"),
+            start.current(device),
             start.current("motor"),
             start.state("motor", "speed"),
             start.voltage("battery_positive"),

@@ -399,7 +399,7 @@ class Circuit:
 class Drive:
     """A complete reversing motor circuit, battery to load. A value: a change makes a copy.
 
-    Made from parts and tables by name, as in its file: ``battery``, ``isolator``, ``breaker``, ``supply_cable``, ``contactor``,
+    Made from parts and tables by name, as in its file: ``battery``, ``isolator``, ``breaker`` or ``fuse``, ``supply_cable``, ``contactor``,
     ``motor``, ``load`` (one or a list), ``ground_cable``, ``battery_lead``, ``isolator_lead``, ``motor_lead``, ``joints`` (a dict of
     :class:`Joint` or total resistance, ohm), ``name``, ``note``, ``case``, ``control``, ``limits``; or by :meth:`from_toml`. It compares,
     hashes and pickles by its description, floats to the bit.
@@ -433,6 +433,9 @@ class Drive:
         """JSON Schema of drive files, as text."""
     @property
     def name(self) -> str: ...
+    @property
+    def protection(self) -> str:
+        """What protects it, "breaker" or "fuse": the name of its part in a run, and the beginning of its two points' names."""
     @property
     def description(self) -> dict[str, Any]:
         """The drive as nested dicts, as its file holds it."""

@@ -137,7 +137,8 @@ def waveforms(run: Any, title: str = "", axes: Any = None, *, whole: bool = Fals
     run = _dense(run)
     time = run.time
     axes[0].plot(time, run.current("motor"), color=BLACK, lw=1.2, label="motor")
-    axes[0].plot(time, run.current("breaker"), color=ORANGE, lw=1.2, ls="--", label="breaker")
+    device = "fuse" if "fuse" in run.parts else "breaker"
+    axes[0].plot(time, run.current(device), color=ORANGE, lw=1.2, ls="--", label=device)
     axes[0].set_ylabel("current, A")
     axes[1].plot(time, run.state("motor", "speed"), color=BLUE, lw=1.5, label="shaft")
     axes[1].set_ylabel("speed, rad/s")

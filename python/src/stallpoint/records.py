@@ -111,7 +111,7 @@ class Surge:
     """The start-up surge in figures. Currents in A, voltages in V, times in s, ``surge_i2t`` in A²s.
 
     ``time_to_speed`` is the time to 95 % of the settled speed, or None; ``trips`` is "no", "may" or "will" by both edges of the
-    trip band; ``tripped_at`` is when the breaker at its band position opened, or None.
+    trip band; ``tripped_at`` is when the breaker or fuse at its band position opened, or None.
     """
 
     peak_current: float

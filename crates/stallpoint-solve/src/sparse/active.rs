@@ -1,6 +1,7 @@
 //! The part of the matrix that is not yet eliminated, as crossed linked lists.
 
 use super::buckets::NONE;
+use super::noise::{Dice, Noise, clear};
 use super::pattern::Pattern;
 
 /// One entry; originals come first, numbered by their slot, then the fill.
@@ -9,8 +10,8 @@ pub(super) struct Entry {
     pub(super) column: u32,
     /// Scaled value.
     pub(super) value: f64,
-    /// Estimated variance of the rounding error in `value`.
-    pub(super) noise: f64,
+    /// What rounding errors may have made of `value`.
+    pub(super) noise: Noise,
     along_row: Links,
     along_column: Links,
 }
@@ -24,22 +25,8 @@ struct Links {
 impl Entry {
     /// Whether the value stands clear of the rounding errors it has gathered.
     pub(super) fn is_clear(&self) -> bool {
-        clear(self.value, self.noise)
+        clear(self.value, &self.noise)
     }
-}
-
-/// Whether a value stands clear of its noise (a variance) and of the bottom of the number range.
-///
-/// [`rounding`] takes a full unit of the last place where true rounding errors spread over ±½, a
-/// standard deviation of 0.29 at most: three estimated deviations are ten true ones.
-pub(super) fn clear(value: f64, noise: f64) -> bool {
-    value.abs() > 1e-200 && value * value > 9.0 * noise
-}
-
-/// Variance given to the rounding error of a number.
-pub(super) fn rounding(value: f64) -> f64 {
-    let error = f64::EPSILON * value;
-    error * error
 }
 
 pub(super) struct Active {
@@ -68,8 +55,9 @@ impl Active {
             column_levels: vec![0; n],
             spread: vec![NONE; n],
         };
+        let mut dice = Dice::new();
         for (row, column, slot) in pattern.entries() {
-            active.insert(row as u32, column as u32, scaled[slot], rounding(scaled[slot]));
+            active.insert(row as u32, column as u32, scaled[slot], dice.rounding(scaled[slot]));
         }
         active
     }
@@ -113,7 +101,7 @@ impl Active {
                 return id;
             }
         }
-        self.insert(row, column, 0.0, 0.0)
+        self.insert(row, column, 0.0, [0.0; 4])
     }
 
     /// Finds or adds the entries of one row in all these columns, in order.
@@ -139,7 +127,7 @@ impl Active {
         }
         for column in columns {
             let id = match self.spread[column as usize] {
-                NONE => self.insert(row, column, 0.0, 0.0),
+                NONE => self.insert(row, column, 0.0, [0.0; 4]),
                 id => id,
             };
             found.push(id);
@@ -152,7 +140,7 @@ impl Active {
         }
     }
 
-    fn insert(&mut self, row: u32, column: u32, value: f64, noise: f64) -> u32 {
+    fn insert(&mut self, row: u32, column: u32, value: f64, noise: Noise) -> u32 {
         let id = self.entries.len() as u32;
         let links = Links { next: NONE, previous: NONE };
         self.entries.push(Entry { row, column, value, noise, along_row: links, along_column: links });

@@ -2,6 +2,7 @@
 
 use super::analysis::analyse;
 use super::errors::{FactorError, StructurallySingular};
+use super::lanes::Lanes;
 use super::matching;
 use super::pattern::Pattern;
 use super::refactor::{Outcome, Trust};
@@ -11,16 +12,18 @@ use super::schedule::Schedule;
 /// Sparse LU factorisation `R A C = L U` (rows and columns permuted) for many matrices of one pattern.
 ///
 /// The first [`factor`](Self::factor) equilibrates the matrix by powers of two, chooses the pivots by
-/// Markowitz cost with a relative threshold of 0.1, and keeps the elimination as flat index arrays.
-/// Later calls follow these without search or allocation. They watch every pivot: one that falls
-/// below a thousandth of both its row and its column at its step makes the scales and, if that does
-/// not help, the pivots be chosen anew from the present values (only then is memory allocated again). One that fell a thousandfold is compared with an estimate of the rounding
+/// Markowitz cost with a relative threshold of 0.3, and keeps the elimination as flat index arrays; a
+/// dense corner is kept as a square. Later calls follow these without search or allocation. They watch every pivot:
+/// one that falls below a twentieth of both its row and its column (half of what it was when chosen, if that was less),
+/// or whose updates grow beyond two digits (ten times what they were when it was chosen, if that was
+/// more), makes the scales and, if that does not help, the pivots be chosen anew from the present values (only then is
+/// memory allocated again). One that fell a thousandfold is compared with samples of the rounding
 /// errors in it, so that a matrix that became singular is found though its last pivot is not exactly
 /// zero.
 ///
 /// Same pattern and same history of values give the same bits.
 ///
-/// Limits: the estimate of rounding errors is statistical. A matrix within a few rounding errors of a
+/// Limits: the rounding errors are sampled. A matrix within a few rounding errors of a
 /// singular one may be called either.
 ///
 /// ```
@@ -145,6 +148,12 @@ impl Lu {
         self.rest = rest;
     }
 
+    /// Room for several matrices of this pattern at once, along the present pivots; `None` without factors.
+    pub fn lanes(&self) -> Option<Lanes> {
+        let schedule = self.schedule.as_ref().filter(|_| self.ready)?;
+        Some(Lanes::new(schedule, self.pattern.nonzeros()))
+    }
+
     /// Successful factorisations so far.
     pub fn factorisations(&self) -> u64 {
         self.factorisations
@@ -170,12 +179,11 @@ impl Lu {
         self.analysed = true;
         self.scaling.fit(&self.pattern, values);
         let mut schedule = analyse(&self.pattern, values, &self.scaling)?;
-        // The analysis computed these very pivots in the same arithmetic and its scales bring every
+        // The analysis computed these very pivots, its sums in another order, and its scales bring every
         // value near one: anything but good factors means overflow on the way.
         let weak = match schedule.refactor(values, Trust::Pivots) {
             Outcome::Good | Outcome::Doubtful => None,
             Outcome::Weak(step) => Some(step),
-            Outcome::Wild => Some(0),
         };
         if let Some(step) = weak {
             let row = schedule.pivot_rows[step] as usize;

@@ -124,6 +124,11 @@ impl Pattern {
         (self.rows[slot] as usize, column)
     }
 
+    /// Row of a slot that exists.
+    pub(super) fn row(&self, slot: usize) -> usize {
+        self.rows[slot] as usize
+    }
+
     fn slots(&self, column: usize) -> Range<usize> {
         self.starts[column] as usize..self.starts[column + 1] as usize
     }

@@ -25,6 +25,12 @@ impl Scaling {
         (self.rows[row] * self.columns[column]).min(f64::MAX)
     }
 
+    /// The exponent of [`of`](Self::of) as a normal number has it, 1 to 2046.
+    pub(super) fn exponent(&self, row: usize, column: usize) -> u16 {
+        let cut = |e: i32| e.clamp(-WIDEST, WIDEST);
+        (cut(self.exponents[0][row]) + cut(self.exponents[1][column]) + 1023).clamp(1, 2046) as u16
+    }
+
     /// Equilibrates: half-steps on rows and columns at once (Ruiz 2001) to treat both alike, then one
     /// exact pass over the rows and one over the columns.
     ///

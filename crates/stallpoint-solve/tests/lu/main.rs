@@ -2,6 +2,8 @@
 
 mod dense;
 mod exact;
+mod harness;
+mod lanes;
 mod large;
 mod prop;
 mod repivot;

@@ -78,3 +78,52 @@ pub fn laplacian(
 pub fn some_vector(n: usize, random: &mut Random) -> Vec<f64> {
     (0..n).map(|_| 2.0 * random.unit() - 1.0).collect()
 }
+
+/// A wiring harness of about `size` unknowns: a tree of segments with resistance and inductance, each with its current, a
+/// motor (current, speed) at every twelfth node, and cross ties for one node in fifty. A deep tree grows on near its last
+/// nodes, a bushy one anywhere. All values invented.
+pub struct Harness {
+    pub pattern: Pattern,
+    /// Row, column, constant part, part divided by the step.
+    entries: Vec<(usize, usize, f64, f64)>,
+}
+
+impl Harness {
+    pub fn new(size: usize, deep: bool, random: &mut Random) -> Self {
+        let nodes = (size as f64 / 2.187).round() as usize;
+        let mut segments = Vec::new();
+        for node in 1..nodes {
+            let parent = node - 1 - random.below(if deep { node.min(8) } else { node });
+            let metres = 0.5 + 4.5 * random.unit();
+            segments.push((parent, node, 0.6e-3 * metres, 0.6e-6 * metres));
+        }
+        for _ in 0..nodes / 50 {
+            let from = random.below(nodes - 41);
+            segments.push((from, from + 1 + random.below(40), 5e-3, 2e-6));
+        }
+        let motors: Vec<usize> = (6..nodes).step_by(12).collect();
+        let mut entries = vec![(0, 0, 125.0, 0.0)];
+        entries.extend((0..nodes).map(|node| (node, node, 1e-6, 0.0)));
+        for (i, &(from, to, ohms, henries)) in (nodes..).zip(&segments) {
+            entries.extend([(from, i, 1.0, 0.0), (to, i, -1.0, 0.0)]);
+            entries.extend([(i, from, -1.0, 0.0), (i, to, 1.0, 0.0), (i, i, ohms, henries)]);
+        }
+        for (i, &node) in (nodes + segments.len()..).step_by(2).zip(&motors) {
+            entries.extend([(node, i, 1.0, 0.0), (i, node, -1.0, 0.0), (i, i, 25e-3, 120e-6)]);
+            entries.extend([(i, i + 1, 0.045, 0.0), (i + 1, i, -0.045, 0.0), (i + 1, i + 1, 2e-4, 0.004)]);
+        }
+        let n = nodes + segments.len() + 2 * motors.len();
+        let pattern = Pattern::from_entries(n, entries.iter().map(|entry| (entry.0, entry.1))).unwrap();
+        Self { pattern, entries }
+    }
+
+    /// The matrix of one step; each value of segments and motors off by up to `spread`, at random.
+    pub fn values(&self, step: f64, spread: f64, random: &mut Random) -> Vec<f64> {
+        let mut values = vec![0.0; self.pattern.nonzeros()];
+        for &(row, column, constant, stored) in &self.entries {
+            let off = if row == column { 1.0 + spread * (2.0 * random.unit() - 1.0) } else { 1.0 };
+            values[self.pattern.slot(row, column).unwrap()] += off * (constant + stored / step);
+        }
+        values
+    }
+}

@@ -76,11 +76,12 @@ fn is_zero(torque: &Torque) -> bool {
 
 /// Conductors and devices that may have a resistance in series. `coil_a_terminal` is the end of signal wire A at its coil;
 /// with a resistance there, the wire's end is a point of its own, `coil_a_lug`.
-pub const SERIES: [&str; 17] = [
+pub const SERIES: [&str; 18] = [
     "battery_lead",
     "isolator",
     "isolator_lead",
     "breaker",
+    "fuse",
     "supply_cable",
     "motor_lead_a",
     "motor_lead_b",

@@ -11,19 +11,21 @@ use crate::circuit::Part;
 use crate::error::{Error, PartError};
 use crate::parts::load::Load;
 use crate::parts::motor::{FieldPlace, Motor};
-use crate::parts::{Battery, Breaker, Cable, Joint, ReversingContactor, Switch};
+use crate::parts::{Battery, Breaker, Cable, Fuse, Joint, ReversingContactor, Switch};
 use crate::quantity::Resistance;
 
 /// The schema version that this library reads and writes.
 pub const SCHEMA: u32 = 1;
 
-/// One complete reversing motor circuit: battery, isolator, breaker, supply cable, reversing contactor, motor, load, ground
+/// One complete reversing motor circuit: battery, isolator, breaker (or a fuse in its place), supply cable, reversing contactor, motor, load, ground
 /// cable, and the control wiring.
 ///
 /// Going round: `battery_positive` → isolator (`isolator_in`, `isolator_out`) → breaker (`breaker_in`, `breaker_out`) →
 /// supply cable → `supply_stud` → contactor → `motor_a_stud` / `motor_b_stud` → motor leads → `motor_a` / `motor_b` → … →
 /// `ground_stud` → ground cable → `battery_negative`, which is the reference. Every bolted or crimped connection is a joint
 /// `<point>_joint` between `<point>` (the stud, the part) and `<point>_lug` (the conductor's end).
+///
+/// With a fuse in the breaker's place its points are `fuse_in` and `fuse_out`, with joints of those names.
 ///
 /// A wound field lies outside the motor studs, so that the contactor turns only the armature round: a series field between
 /// supply cable and supply stud (… supply cable → `field_in` → field → `field_out` → `supply_stud`), a shunt field across the
@@ -61,8 +63,12 @@ pub struct Drive {
     /// Cable from the isolator to the breaker; a bus bar when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub isolator_lead: Option<Cable>,
-    /// The protective device.
-    pub breaker: Breaker,
+    /// The protective device, unless a fuse is.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub breaker: Option<Breaker>,
+    /// A fuse in the breaker's place.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fuse: Option<Fuse>,
     /// Cable from the breaker to the contactor's supply stud.
     pub supply_cable: Cable,
     /// The reversing contactor.
@@ -181,9 +187,12 @@ pub const JOINTS: [&str; 13] = [
 /// the contactor's supply and ground studs.
 pub const FIELD_JOINTS: [&str; 4] = ["field_in_joint", "field_out_joint", "shunt_in_joint", "shunt_out_joint"];
 
+/// Names of the joints that a drive with a fuse has in place of the breaker's two.
+pub const FUSE_JOINTS: [&str; 2] = ["fuse_in_joint", "fuse_out_joint"];
+
 /// Whether some drive has a joint of this name.
 pub(crate) fn is_joint(name: &str) -> bool {
-    JOINTS.contains(&name) || FIELD_JOINTS.contains(&name)
+    JOINTS.contains(&name) || FIELD_JOINTS.contains(&name) || FUSE_JOINTS.contains(&name)
 }
 
 /// Whether a table of a description may be missing because all in it is as new or nothing is said: a joint, a motor's faults.
@@ -217,6 +226,10 @@ impl Drive {
     /// Names of its joints.
     pub fn joint_names(&self) -> Vec<&'static str> {
         let mut names = JOINTS.to_vec();
+        if self.protection().fuse().is_some() {
+            let of_breaker = names.iter_mut().filter(|name| name.starts_with("breaker"));
+            of_breaker.zip(FUSE_JOINTS).for_each(|(name, own)| *name = own);
+        }
         for place in self.motor.fields() {
             names.extend(match place {
                 FieldPlace::SupplyLead { .. } => &FIELD_JOINTS[..2],
@@ -247,10 +260,21 @@ impl Drive {
             let allowed = format!("{SCHEMA}, the version that this library reads");
             return Err(Error::option("schema", &self.schema.to_string(), &allowed));
         }
+        let device: (&str, &dyn Part) = match (&self.breaker, &self.fuse) {
+            (Some(breaker), None) => ("breaker", breaker),
+            (None, Some(fuse)) => ("fuse", fuse),
+            (Some(_), Some(_)) => {
+                return Err(Error::option("fuse", "given beside a breaker", "one of the two: leave out the other"));
+            }
+            (None, None) => {
+                let allowed = "a table [breaker] or a table [fuse]: something must end a short circuit";
+                return Err(Error::option("breaker", "missing", allowed));
+            }
+        };
         let mut parts: Vec<(&str, &dyn Part)> = vec![
             ("battery", &self.battery),
             ("isolator", &self.isolator),
-            ("breaker", &self.breaker),
+            device,
             ("contactor", &self.contactor),
             ("motor", self.motor.part()),
         ];

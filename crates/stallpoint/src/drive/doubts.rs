@@ -63,12 +63,13 @@ impl Drive {
                 quantity(locked, "A")
             ),
         );
-        let rated = self.breaker.rated_current.si();
+        let device = self.protection();
+        let rated = device.rated_current();
         doubt(
-            within(rated / locked, BREAKER),
+            within(rated.si() / locked, BREAKER),
             format!(
-                "breaker.rated_current is {}, the motor's resistance would let {} pass",
-                self.breaker.rated_current,
+                "{}.rated_current is {rated}, the motor's resistance would let {} pass",
+                device.name(),
                 quantity(locked, "A")
             ),
         );

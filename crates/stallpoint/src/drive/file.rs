@@ -4,6 +4,7 @@ use serde_json::Value;
 
 use super::description::{Drive, JOINTS, is_joint, may_be_absent};
 use super::fault::Fault;
+use super::protection::{in_place_of, make_room};
 use crate::error::Error;
 
 /// The demo drive: a lakeside boat lift. All data invented, plausible, no source.
@@ -77,7 +78,8 @@ impl Drive {
     }
 
     /// A copy with other values. A key is the path in the drive's file ("supply_cable.length"); a joint may be named
-    /// without its table ("ground_stud_joint.resistance"). A value is a number in SI or a text with a unit.
+    /// without its table ("ground_stud_joint.resistance"). A value is a number in SI or a text with a unit. A whole table for
+    /// "fuse" takes the breaker's place, and the other way round.
     ///
     /// # Errors
     /// A key that does not exist, a value that does not read or does not fit; each names the key.
@@ -131,6 +133,9 @@ pub(crate) fn set(description: &mut Value, key: &str, value: Value) -> Result<()
         return Err(unknown(format!("there is no joint \"{joint}\"; known are {}", JOINTS.join(", "))));
     }
     let last = steps.pop().unwrap_or_default();
+    if steps.is_empty() && value.is_object() {
+        make_room(description, last);
+    }
     let mut place = description;
     for (depth, &step) in steps.iter().enumerate() {
         // A joint or faults as good as new are not in the table yet.
@@ -139,7 +144,12 @@ pub(crate) fn set(description: &mut Value, key: &str, value: Value) -> Result<()
         }
         let missing = match place.as_array().map(Vec::len) {
             Some(entries) => format!("there is no entry \"{step}\" in the list; it has {entries}, numbered from 0"),
-            None => format!("the drive has no table \"{step}\""),
+            None => match in_place_of(step).filter(|other| depth == 0 && description_has(place, other)) {
+                Some(other) => {
+                    format!("the drive has a {other}, no {step}; give \"{step}\" a whole table to put one in its place")
+                }
+                None => format!("the drive has no table \"{step}\""),
+            },
         };
         place = match step.parse::<usize>() {
             Ok(index) if place.is_array() => place.get_mut(index),
@@ -153,6 +163,10 @@ pub(crate) fn set(description: &mut Value, key: &str, value: Value) -> Result<()
     };
     table.insert(last.into(), value);
     Ok(())
+}
+
+fn description_has(description: &Value, key: &str) -> bool {
+    description.get(key).is_some()
 }
 
 /// The value at a dotted path, if it is there.

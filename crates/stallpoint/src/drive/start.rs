@@ -8,8 +8,8 @@ use crate::circuit::{
     Circuit, Extremes, Flow, OperatingOptions, OperatingPoint, Run, Signal, StartFrom, TransientOptions, Watcher,
 };
 use crate::error::Error;
-use crate::parts::{Breaker, Shaft};
-use crate::quantity::{Fraction, IntoQuantity, Time};
+use crate::parts::Shaft;
+use crate::quantity::{IntoQuantity, Time};
 
 /// Settings of a start.
 #[derive(Debug, Clone)]
@@ -32,7 +32,7 @@ impl StartOptions {
     }
 }
 
-/// Whether the breaker opens, told by both edges of its trip band.
+/// Whether the breaker or the fuse opens, told by both edges of its trip band.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Trips {
     /// Not even the fastest device would.
@@ -56,7 +56,7 @@ impl std::fmt::Display for Trips {
 /// The start-up surge in figures.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Surge {
-    /// Largest current through the breaker, A.
+    /// Largest current through the breaker or the fuse, A.
     pub peak_current: f64,
     /// When it was largest, s.
     pub time_of_peak: f64,
@@ -64,7 +64,7 @@ pub struct Surge {
     pub peak_motor_current: f64,
     /// Time to 95 % of the settled speed, s; none when it is not reached.
     pub time_to_speed: Option<f64>,
-    /// ∫ i² dt through the breaker until the time to speed, or over the whole hold when that is not reached, A²s.
+    /// ∫ i² dt through the breaker or the fuse until the time to speed, or over the whole hold when that is not reached, A²s.
     pub surge_i2t: f64,
     /// Lowest voltage from the supply stud to the ground stud, V.
     pub lowest_stud_voltage: f64,
@@ -72,9 +72,9 @@ pub struct Surge {
     pub lowest_coil_voltage: f64,
     /// Whether the shaft stands at the end of the hold.
     pub stalled: bool,
-    /// Whether the breaker opens during the hold.
+    /// Whether the breaker or the fuse opens during the hold.
     pub trips: Trips,
-    /// When the breaker at its band position opened, s.
+    /// When the breaker or the fuse at its band position opened, s.
     pub tripped_at: Option<f64>,
     /// How often the contactor let go while it was energised, before the breaker opened.
     pub dropouts: usize,
@@ -183,8 +183,9 @@ impl Drive {
         run: &Run,
         options: &StartOptions,
     ) -> Result<Surge, Error> {
+        let device = self.protection();
         let current = |part: &str| run.extremes(&Signal::Current(part.into()));
-        let (peak_current, time_of_peak) = largest(&current("breaker")?);
+        let (peak_current, time_of_peak) = largest(&current(device.name())?);
         let (peak_motor_current, _) = largest(&current("motor")?);
         let speed = Signal::State("motor".into(), "speed".into());
         let time_to_speed = match self.settled_speed(direction)? {
@@ -195,14 +196,14 @@ impl Drive {
             _ => None,
         };
         let surge_until = time_to_speed.unwrap_or(options.hold);
-        let surge_i2t = i2t(run, "breaker", surge_until)?;
+        let surge_i2t = i2t(run, device.name(), surge_until)?;
         let studs = run.extremes(&Signal::Between("supply_stud".into(), "ground_stud".into()))?;
         let coil = format!("coil_{}", direction.letter());
         let coil = run.extremes(&Signal::Between(coil, "coil_return".into()))?;
         let happened = |part: &str, word: &str| {
             run.events.iter().filter(|e| e.part == part && e.what.contains(word)).map(|e| e.time).collect::<Vec<_>>()
         };
-        let tripped_at = happened("breaker", "trips").first().copied();
+        let tripped_at = happened(device.name(), device.opens()).first().copied();
         // Once the breaker is open a control fed behind it is dead: letting go then is no chatter.
         let until = tripped_at.unwrap_or(f64::INFINITY);
         let dropouts = happened("contactor", "drops out").iter().filter(|&&time| time < until).count();
@@ -226,16 +227,16 @@ impl Drive {
     /// What both edges of the band say. When the device at its own position opened, the slow edge saw only a part of the
     /// surge: the start is then repeated with the slowest device.
     fn trips(&self, circuit: &Circuit, run: &Run, options: &StartOptions, tripped: bool) -> Result<Trips, Error> {
+        let device = self.protection();
         let reached = |run: &Run, edge: &str| -> Result<f64, Error> {
-            Ok(run.extremes(&Signal::State("breaker".into(), format!("trip_fraction_{edge}")))?.max)
+            Ok(run.extremes(&Signal::State(device.name().into(), format!("trip_fraction_{edge}")))?.max)
         };
         if !(reached(run, "fastest")? >= 1.0) {
             return Ok(Trips::No);
         }
-        let slowest = if tripped && self.breaker.band_position.si() < 1.0 {
-            let slowest = Breaker { band_position: Fraction::from_si(1.0), ..self.breaker.clone() };
+        let slowest = if tripped && device.band_position() < 1.0 {
             let mut slow_circuit = circuit.clone();
-            slow_circuit.replace("breaker", Box::new(slowest))?;
+            slow_circuit.replace(device.name(), device.part_at(1.0))?;
             reached(&slow_circuit.transient(options.hold, &options.transient)?, "slowest")?
         } else {
             reached(run, "slowest")?

@@ -179,7 +179,7 @@ impl Drive {
             ("contactor", self.contactor.sealed_memory(direction == Direction::Forward)),
             ("motor.shaft", crate::circuit::Memory::new(Shaft::STUCK, [])),
         ];
-        Ok(equilibrium_in_modes(&circuit, &modes)?.current("breaker")?.abs())
+        Ok(equilibrium_in_modes(&circuit, &modes)?.current(self.protection().name())?.abs())
     }
 }
 

@@ -30,14 +30,22 @@ impl Drive {
         let end = self.far_end(&mut c, "isolator", "isolator_out")?;
         c.add("isolator", self.isolator.clone(), [("a", "isolator_in"), ("b", &end)])?;
         self.add_joint(&mut c, "isolator_out")?;
-        self.add_cable(&mut c, "isolator_lead", self.isolator_lead.as_ref(), "isolator_out_lug", "breaker_in_lug")?;
-        self.add_joint(&mut c, "breaker_in")?;
-        let end = self.far_end(&mut c, "breaker", "breaker_out")?;
-        c.add("breaker", self.breaker.clone(), [("line", "breaker_in"), ("load", &end)])?;
-        self.add_joint(&mut c, "breaker_out")?;
+        self.add_cable(
+            &mut c,
+            "isolator_lead",
+            self.isolator_lead.as_ref(),
+            "isolator_out_lug",
+            &self.own_name("breaker_in_lug"),
+        )?;
+        let device = self.protection();
+        let [line, load] = ["breaker_in", "breaker_out"].map(|point| self.own_name(point));
+        self.add_joint(&mut c, &line)?;
+        let end = self.far_end(&mut c, device.name(), &load)?;
+        c.add_boxed(device.name(), device.part(), vec![("line", line.as_str()), ("load", &end)])?;
+        self.add_joint(&mut c, &load)?;
         let series = self.motor.fields().iter().any(|place| matches!(place, FieldPlace::SupplyLead { .. }));
         let supplied = if series { "field_in_lug" } else { "supply_stud_lug" };
-        self.add_cable(&mut c, "supply_cable", Some(&self.supply_cable), "breaker_out_lug", supplied)?;
+        self.add_cable(&mut c, "supply_cable", Some(&self.supply_cable), &format!("{load}_lug"), supplied)?;
         self.add_joint(&mut c, "supply_stud")?;
 
         let contactor = [
@@ -145,13 +153,13 @@ impl Drive {
     /// Control supply wire, switch, signal wires, coil return wire.
     fn add_control(&self, c: &mut Circuit, control: &Control) -> Result<(), Error> {
         let wiring = &self.control;
-        let tap = match wiring.supply {
+        let tap = self.own_name(match wiring.supply {
             ControlSupply::BeforeBreaker => "breaker_in",
             ControlSupply::AfterBreaker => "breaker_out",
-        };
+        });
         let wire = |resistance| Resistor { resistance };
         let end = self.far_end(c, "control_supply_wire", "control_supply")?;
-        c.add("control_supply_wire", wire(wiring.supply_wire_resistance), [("a", tap), ("b", &end)])?;
+        c.add("control_supply_wire", wire(wiring.supply_wire_resistance), [("a", tap.as_str()), ("b", &end)])?;
         for direction in Direction::BOTH {
             let letter = direction.letter();
             let swapped = self.faults.signal_wires_swapped;

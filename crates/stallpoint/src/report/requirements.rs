@@ -15,7 +15,7 @@ pub(crate) fn add_requirements(checks: &[Check], report: &mut Document) {
     report.heading(2, "Requirements");
     report.paragraph(
         "Margin is the distance to the limit relative to it; below 10 % a pass is marginal. \"may\" means that it depends \
-         on the breaker within its trip band. The number in the last column leads to where the limit comes from.",
+         on the breaker or fuse within its trip band. The number in the last column leads to where the limit comes from.",
     );
     let mut bases: Vec<&str> = Vec::new();
     let mut table = Table::new(2, ["verdict", "requirement", "when", "found", "limit", "margin", "basis"]);

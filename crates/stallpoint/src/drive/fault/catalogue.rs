@@ -127,6 +127,8 @@ fn conductors(drive: &Drive) -> Vec<&'static str> {
 /// Whether the drive has what a row needs.
 fn has(drive: &Drive, needs: &str) -> bool {
     match needs {
+        "breaker" => drive.protection().fuse().is_none(),
+        "fuse" => drive.protection().fuse().is_some(),
         "bonded_case" => drive.case.bonded,
         "permanent_magnets" => matches!(drive.motor, Motor::PermanentMagnet(_)),
         "strings" => drive.battery.strings_in_parallel > 1,
@@ -143,7 +145,11 @@ fn entry(row: &Row, drive: &Drive, pairs: &[(&str, String)], share: f64) -> Entr
         (false, CoilReturn::GroundStud) => "ground_stud",
         _ => "battery_negative",
     };
-    let own = [("{armature}", armature.to_string()), ("{chassis}", chassis.to_string())];
+    let own = [
+        ("{armature}", armature.to_string()),
+        ("{chassis}", chassis.to_string()),
+        ("{device}", drive.protection().name().to_string()),
+    ];
     let fill = |text: &str| pairs.iter().chain(&own).fold(text.to_string(), |text, (from, to)| text.replace(from, to));
     let part = fill(&row.part);
     let amount = match (row.mild, row.severe) {

@@ -19,6 +19,8 @@ use crate::quantity::{HeatCapacity, Temperature, ThermalResistance};
 /// Limits: one temperature for lug and stud; the loss grows in proportion to the rise; what the conductor carries away is
 /// part of `thermal_resistance`. All of the joint's resistance but its film grows like metal: for corrosion that is a
 /// guess. Nothing melts or chars at the limit: an event says that it is reached.
+/// An operating point (so a reading, a stall threshold, the volts lost) takes it at `temperature_c`; the duty study does not
+/// carry its warmth from one cycle to the next.
 ///
 /// Source: α of copper, IEC 60028; the other values typical, no source (some 50 g of copper, τ = 300 s).
 ///

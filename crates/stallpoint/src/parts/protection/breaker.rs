@@ -10,6 +10,7 @@ use super::magnetic::MagneticTrip;
 use super::reset::{HoldingHeater, Reset};
 use super::running::RunningBreaker;
 use super::trip_band::TripBand;
+use super::trip_points::TripPoints;
 use crate::circuit::{At, Change, Memory, Part, Power, Probe, Stamp, Terminal, Trigger, Unknown};
 use crate::error::{Error, PartError};
 use crate::parts::contact::Contact;
@@ -129,8 +130,21 @@ impl Breaker {
     /// # Errors
     /// A wrong unit; a rated current that is not above zero; a band that is none.
     pub fn new(rated_current: impl IntoQuantity<Current>, trip_band: TripBand) -> Result<Self, Error> {
-        let breaker = Self {
-            rated_current: crate::parts::quantity("rated_current", rated_current)?,
+        let breaker = Self::unchecked(crate::parts::quantity("rated_current", rated_current)?, trip_band);
+        breaker.check()?;
+        Ok(breaker)
+    }
+
+    /// A breaker that no current trips: what stands in for a device that a description lacks.
+    pub(crate) fn that_never_trips() -> Self {
+        let never = TripPoints { fastest: Vec::new(), slowest: Vec::new() };
+        Self::unchecked(Current::from_si(f64::INFINITY), TripBand::Points(never))
+    }
+
+    /// As [`new`](Breaker::new), whatever is given.
+    pub(super) fn unchecked(rated_current: Current, trip_band: TripBand) -> Self {
+        Self {
+            rated_current,
             trip_band,
             band_position: half(),
             magnetic: None,
@@ -142,9 +156,7 @@ impl Breaker {
             derating: None,
             contact: breaker_contact(),
             interrupting_capacity: None,
-        };
-        breaker.check()?;
-        Ok(breaker)
+        }
     }
 
     /// Rated current at its ambient, A: what the band's multiples really count.

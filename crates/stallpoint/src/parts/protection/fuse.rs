@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::breaker::breaker_contact;
+use super::breaker::{Breaker, breaker_contact};
 use super::fuse_running::RunningFuse;
 use super::gate_check::{GateCheck, check_gates};
 use super::integrals::TERMINALS;
@@ -226,6 +226,20 @@ impl Fuse {
     pub fn meets(&self, gates: &[Gate]) -> Vec<GateCheck> {
         let band = self.band();
         check_gates(gates, |position, multiple| band.time(position, multiple))
+    }
+
+    /// The breaker whose integrals are this fuse's: the same band, and nobody resets it.
+    pub(crate) fn as_breaker(&self) -> Breaker {
+        Breaker {
+            band_position: self.band_position,
+            cooling_time_constant: self.cooling_time_constant,
+            contact: Contact {
+                closed_resistance: Resistance::from_si(self.resistance_when_cold()),
+                ..self.contact.clone()
+            },
+            interrupting_capacity: self.interrupting_capacity,
+            ..Breaker::unchecked(self.rated_current, self.band())
+        }
     }
 
     fn running(&self) -> RunningFuse {

@@ -91,7 +91,7 @@ fn belongs(row: &ReadingRow) -> bool {
     row.when == When::Steady
         && match m.tool {
             Tool::Voltmeter | Tool::WatchMotor | Tool::Listen => true,
-            Tool::Clamp => m.plus == "breaker",
+            Tool::Clamp => m.plus == "breaker" || m.plus == "fuse",
             Tool::TestLamp => m.plus == "supply_stud" && m.held == Held::AtRest,
             Tool::LowImpedance => m.plus.starts_with("coil") && m.minus == "coil_return",
             Tool::Ohmmeter => m.plus.starts_with("coil") && m.minus == "coil_return",

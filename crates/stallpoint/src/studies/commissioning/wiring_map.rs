@@ -37,8 +37,8 @@ pub fn wiring_map(drive: &Drive) -> Vec<Wire> {
     let shunt = drive.joint_names().contains(&"shunt_in_joint");
     let mut map = vec![
         Wire::new("battery_lead", "battery_positive", "isolator_in"),
-        Wire::new("isolator_lead", "isolator_out", "breaker_in"),
-        Wire::new("supply_cable", "breaker_out", if series { "field_in" } else { "supply_stud" }),
+        Wire::new("isolator_lead", "isolator_out", &drive.own_name("breaker_in")),
+        Wire::new("supply_cable", &drive.own_name("breaker_out"), if series { "field_in" } else { "supply_stud" }),
     ];
     if series {
         map.push(Wire::new("field_lead", "field_out", "supply_stud"));
@@ -55,11 +55,11 @@ pub fn wiring_map(drive: &Drive) -> Vec<Wire> {
     if drive.case.bonded {
         map.push(Wire::new("case_bond", "case", "ground_stud"));
     }
-    let tap = match drive.control.supply {
+    let tap = drive.own_name(match drive.control.supply {
         ControlSupply::BeforeBreaker => "breaker_in",
         ControlSupply::AfterBreaker => "breaker_out",
-    };
-    map.push(Wire::new("control_supply_wire", tap, "control_supply"));
+    });
+    map.push(Wire::new("control_supply_wire", &tap, "control_supply"));
     for letter in Direction::BOTH.map(Direction::letter) {
         let (wire, out) = (format!("signal_wire_{letter}"), format!("control_out_{letter}"));
         map.push(Wire::new(&wire, &out, &format!("coil_{letter}")));

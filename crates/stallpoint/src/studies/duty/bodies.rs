@@ -13,7 +13,7 @@ use crate::tables::{adiabatic, ampacity};
 /// Air temperature that an ampacity is taken to be given for, °C (IEC 60364-5-52; from memory).
 pub(super) use crate::parts::AMPACITY_AMBIENT_C;
 
-/// A part that warms, or a breaker's accumulator.
+/// A part that warms, or the accumulator of a breaker or fuse.
 pub(super) struct Body {
     /// What it is called.
     pub(super) name: String,
@@ -48,7 +48,7 @@ pub(super) enum Law {
     Path { time_constant: f64, carrying: f64, square: usize },
     /// A coil.
     Coil { direction: Direction, capacity: f64, conductance: f64, heat: usize, less: usize, ambient: f64 },
-    /// A breaker's accumulator.
+    /// The accumulator of a breaker or fuse.
     Trip { rate: usize, decay: usize },
 }
 
@@ -112,15 +112,18 @@ pub(super) fn bodies(drive: &Drive, options: &DutyOptions, measures: &mut Measur
     for direction in Direction::BOTH {
         add(coil(drive, direction, motor_ambient, measures));
     }
-    for (name, edge) in [(FASTEST, 0.0), (SLOWEST, 1.0)] {
+    for (name, edge) in edge_names(drive).into_iter().zip([0.0, 1.0]) {
         add(Ok(trip(drive, name, edge, measures)));
     }
     (bodies, unknown)
 }
 
 pub(super) const WINDING: &str = "motor winding";
-pub(super) const FASTEST: &str = "breaker, fastest device";
-pub(super) const SLOWEST: &str = "breaker, slowest device";
+/// The fastest and the slowest device of the band among the parts.
+pub(super) fn edge_names(drive: &Drive) -> [String; 2] {
+    ["fastest", "slowest"].map(|edge| format!("{}, {edge} device", drive.protection().name()))
+}
+
 /// Each contact of the contactor with its state.
 pub(super) const CONTACTS: [(&str, &str); 4] = [
     ("contact supply to motor A", "supply_a_current"),
@@ -266,21 +269,14 @@ fn coil(drive: &Drive, direction: Direction, ambient: f64, measures: &mut Measur
     Ok(Body { name, unit: "degC", cold: [ambient, 0.0], limit, basis: basis.into(), square: None, law })
 }
 
-fn trip(drive: &Drive, name: &str, edge: f64, measures: &mut Measures) -> Body {
-    let breaker = Signal::Current("breaker".into());
-    let [own, other] = [drive.breaker.clone(), drive.breaker.clone()];
+fn trip(drive: &Drive, name: String, edge: f64, measures: &mut Measures) -> Body {
+    let device = drive.protection();
+    let breaker = Signal::Current(device.name().into());
+    let [own, other] = [device.counts_as().clone(), device.counts_as().clone()];
     let rate = measures.add(breaker.clone(), move |i| own.accumulating(edge, i).0);
     let decay = measures.add(breaker, move |i| other.accumulating(edge, i).1);
-    let square = measures.square("breaker");
+    let square = measures.square(device.name());
     let basis = "trip band: a device opens when its accumulated trip fraction reaches 1";
     let law = Law::Trip { rate, decay };
-    Body {
-        name: name.into(),
-        unit: "1",
-        cold: [0.0; 2],
-        limit: Some(1.0),
-        basis: basis.into(),
-        square: Some(square),
-        law,
-    }
+    Body { name, unit: "1", cold: [0.0; 2], limit: Some(1.0), basis: basis.into(), square: Some(square), law }
 }

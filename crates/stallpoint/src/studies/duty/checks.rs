@@ -81,7 +81,11 @@ fn rise(requirement: String, part: &PartDuty, limit: f64, when: String) -> Check
 
 fn breaker(study: &DutyStudy) -> Option<Check> {
     let (fastest, slowest) = edges(study)?;
-    let requirement = "The cycle never trips the breaker";
+    let device = study.drive.protection();
+    let requirement = match device.name() {
+        "fuse" => "The cycle never blows the fuse",
+        _ => "The cycle never trips the breaker",
+    };
     let basis = "fast edge of the trip band: the accumulated trip fraction, which decays while the current is low, stays below 1";
     let check = Check::against(requirement, fastest.highest, Side::AtMost, 1.0, "1", basis, when(study, fastest));
     let verdict = match (fastest.highest < 1.0, slowest.highest < 1.0) {

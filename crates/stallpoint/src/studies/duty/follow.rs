@@ -102,8 +102,14 @@ fn frozen<'b>(
 ) -> Result<Drive, Error> {
     let mut frozen = drive.clone();
     frozen.motor = drive.motor.held_at(drive.motor.armature().winding_temperature_c.si());
-    frozen.breaker.trip_band = TripBand::points([[NEVER, NEVER]], [[NEVER, NEVER]])?;
-    frozen.breaker.magnetic = None;
+    let never = TripBand::points([[NEVER, NEVER]], [[NEVER, NEVER]])?;
+    if let Some(fuse) = &mut frozen.fuse {
+        fuse.trip_band = Some(never.clone());
+    }
+    if let Some(breaker) = &mut frozen.breaker {
+        breaker.trip_band = never;
+        breaker.magnetic = None;
+    }
     for (body, temperature) in bodies {
         match &body.law {
             Law::Winding { .. } => frozen.motor = drive.motor.held_at(temperature),

@@ -27,7 +27,7 @@ impl DutyStudy {
             );
         }
         report.paragraph(
-            "\"cold\" is after a long rest, \"if held\" where it settles if the control is held for ever. A breaker's figure is its \
+            "\"cold\" is after a long rest, \"if held\" where it settles if the control is held for ever. The figure of a breaker or fuse is its \
              accumulated trip fraction, a contact's the share of its rise at the carrying current.",
         );
         report.heading(2, "How long on, how long off");
@@ -182,9 +182,11 @@ impl DutyStudy {
                 number(self.last_change)
             ),
             air,
-            "The current in a span is that of its mean temperature. The battery's charge stays as described, and the breaker counts \
-             but does not open."
-                .into(),
+            format!(
+                "The current in a span is that of its mean temperature. The battery's charge stays as described, and the {} counts \
+                 but does not open.",
+                self.drive.protection().name()
+            ),
             "Surge, braking and reversal count in every span. A conductor's heat is that of its metal alone, a winding's that of \
              motor.heat_capacity."
                 .into(),

@@ -1,7 +1,7 @@
 //! From fast runs to the steady cycle.
 
 use super::answers;
-use super::bodies::{Body, CONTACTS, FASTEST, Law, SLOWEST, bodies};
+use super::bodies::{Body, CONTACTS, Law, bodies, edge_names};
 use super::contactor::{self, ContactorAnswer};
 use super::follow::Follower;
 use super::measures::Measures;
@@ -255,7 +255,8 @@ fn battery(drive: &Drive, cycle: &Cycle, spans: &[SpanLoads]) -> BatteryDuty {
     BatteryDuty { charge, share, lasts }
 }
 
-/// The breaker's two edges among the parts.
+/// The two edges of breaker or fuse among the parts.
 pub(super) fn edges(study: &DutyStudy) -> Option<(&PartDuty, &PartDuty)> {
-    Some((study.part(FASTEST)?, study.part(SLOWEST)?))
+    let [fastest, slowest] = edge_names(&study.drive);
+    Some((study.part(&fastest)?, study.part(&slowest)?))
 }

@@ -87,11 +87,17 @@ pub(super) fn candidates(drive: &Drive) -> Vec<Measurement> {
     let held = [Held::Forward, Held::Reverse];
     let mut list = Vec::new();
     for held in held {
-        list.extend([Tool::WatchMotor, Tool::Listen, Tool::WatchBreaker].map(|tool| Measurement::look(tool, held)));
+        list.extend([Tool::WatchMotor, Tool::Listen].map(|tool| Measurement::look(tool, held)));
+        // Nobody holds a stalled motor to see a fuse blow.
+        if drive.protection().fuse().is_none() {
+            list.push(Measurement::look(Tool::WatchBreaker, held));
+        }
     }
     list.push(Measurement::look(Tool::WatchMotor, Held::AtRest));
     let mut volts = |held: Held, pairs: &[(&str, &str)]| {
-        list.extend(pairs.iter().map(|(plus, minus)| Measurement::between(Tool::Voltmeter, held, plus, minus)));
+        list.extend(pairs.iter().map(|(plus, minus)| {
+            Measurement::between(Tool::Voltmeter, held, &drive.own_name(plus), &drive.own_name(minus))
+        }));
     };
     volts(Held::AtRest, &REST_PAIRS);
     let joints: Vec<(String, String)> = drive
@@ -111,7 +117,7 @@ pub(super) fn candidates(drive: &Drive) -> Vec<Measurement> {
         for tool in [Tool::LowImpedance, Tool::TestLamp] {
             list.extend(LOADED.iter().map(|(plus, minus)| Measurement::between(tool, held, plus, minus)));
         }
-        list.push(Measurement::between(Tool::Clamp, held, "breaker", ""));
+        list.push(Measurement::between(Tool::Clamp, held, drive.protection().name(), ""));
     }
     for held in held {
         list.push(Measurement::between(Tool::Clamp, held, "motor_lead_a", ""));

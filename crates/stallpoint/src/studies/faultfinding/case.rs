@@ -2,7 +2,7 @@
 
 use super::measurement::{LIVE, Measurement, OPEN, Tool, ohm_scale};
 use super::position::Held;
-use super::snapshot::{Behaviour, CLAMPS, Snapshot, points};
+use super::snapshot::{Behaviour, CLAMPS, Snapshot, clamps, points};
 use crate::drive::{Direction, Drive};
 use crate::error::{Error, TopologyError};
 use crate::parts::{Brightness, TestLamp, Voltmeter};
@@ -21,6 +21,10 @@ const OWN: f64 = 2e3;
 #[derive(Debug, Clone)]
 pub(super) struct Bench {
     pub(super) points: Vec<String>,
+    /// Parts round which a clamp goes.
+    clamps: [String; CLAMPS.len()],
+    /// "breaker" or "fuse".
+    pub(super) device: &'static str,
     pub(super) lamp: TestLamp,
     /// Nominal voltage, V.
     pub(super) nominal: f64,
@@ -33,12 +37,21 @@ pub(super) struct Bench {
 impl Bench {
     pub(super) fn of(drive: &Drive) -> Result<Self, Error> {
         let nominal = 12.0 * f64::from(drive.battery.blocks_in_series);
-        let short_circuit = fault_current(drive).ok().filter(|current| *current > drive.breaker.rated_current.si());
+        let short_circuit =
+            fault_current(drive).ok().filter(|current| *current > drive.protection().rated_current().si());
         let speed = |way: Direction| drive.operating_point(Some(way), &Default::default())?.state("motor", "speed");
         let found = Direction::BOTH.map(|way| speed(way).unwrap_or(0.0));
         let fastest = |sign: f64| found.iter().map(|speed| sign * speed).fold(0.0, f64::max);
         let speeds = [fastest(1.0), fastest(-1.0)];
-        Ok(Self { points: points(drive)?, lamp: TestLamp::new(nominal, 21.0)?, nominal, short_circuit, speeds })
+        Ok(Self {
+            points: points(drive)?,
+            clamps: clamps(drive),
+            device: drive.protection().name(),
+            lamp: TestLamp::new(nominal, 21.0)?,
+            nominal,
+            short_circuit,
+            speeds,
+        })
     }
 
     fn point(&self, name: &str) -> Result<usize, Error> {
@@ -59,8 +72,8 @@ impl Bench {
         let probes = match tool.probes() {
             2 => [self.point(&measurement.plus)?, self.point(&measurement.minus)?],
             1 => {
-                let found = CLAMPS.iter().position(|part| *part == measurement.plus);
-                let allowed = format!("one of {}", CLAMPS.join(", "));
+                let found = self.clamps.iter().position(|part| *part == measurement.plus);
+                let allowed = format!("one of {}", self.clamps.join(", "));
                 [found.ok_or_else(|| Error::option("plus", &format!("\"{}\"", measurement.plus), &allowed))?, 0]
             }
             _ => [0, 0],

@@ -10,7 +10,7 @@ pub(super) fn live_high_current(point: &str, held: Held) -> bool {
     let starts = |words: &[&str]| words.iter().any(|word| point.starts_with(word));
     let moves = matches!(held, Held::Forward | Held::Reverse);
     held != Held::Isolated
-        && (starts(&["battery_positive", "isolator", "breaker", "supply_stud", "field"])
+        && (starts(&["battery_positive", "isolator", "breaker", "fuse", "supply_stud", "field"])
             || moves && starts(&["motor_a", "motor_b"]))
 }
 
@@ -20,7 +20,7 @@ impl Measurement {
         self.caution_with(None)
     }
 
-    /// What to mind on a drive in which a dead short behind the breaker would draw so much, A.
+    /// What to mind on a drive in which a dead short behind the breaker or fuse would draw so much, A.
     pub fn caution_with(&self, short_circuit: Option<f64>) -> String {
         let points = [&self.plus, &self.minus].map(String::as_str);
         let moves = matches!(self.held, Held::Forward | Held::Reverse);

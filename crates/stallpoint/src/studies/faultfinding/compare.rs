@@ -3,7 +3,7 @@
 use crate::drive::{Direction, Drive, StartOptions};
 use crate::error::Error;
 
-/// Points along the loop, from battery positive round to battery negative.
+/// Points along the loop of a drive with a breaker, from battery positive round to battery negative.
 const LOOP: [&str; 12] = [
     "battery_positive",
     "isolator_in",
@@ -53,18 +53,23 @@ pub struct Comparison {
 /// ```
 pub fn compare(healthy: &Drive, faulty: &Drive, direction: Direction) -> Result<Comparison, Error> {
     Ok(Comparison {
-        points: LOOP.map(String::from).to_vec(),
+        points: points(healthy).to_vec(),
         moments: ["at rest", "surge peak", "held 2 s"],
         healthy: volts(healthy, direction)?,
         faulty: volts(faulty, direction)?,
     })
 }
 
+fn points(drive: &Drive) -> [String; LOOP.len()] {
+    LOOP.map(|point| drive.own_name(point))
+}
+
 fn volts(drive: &Drive, direction: Direction) -> Result<[Vec<f64>; 3], Error> {
     let rest = drive.operating_point(None, &Default::default())?;
     let start = drive.start(direction, &StartOptions::hold(2.0)?)?;
     let sampled = start.sample(&[start.surge.time_of_peak, 2.0])?;
-    let at_rest = LOOP.iter().map(|point| rest.voltage(point)).collect::<Result<_, _>>()?;
-    let rows = LOOP.iter().map(|point| sampled.voltage(point)).collect::<Result<Vec<_>, _>>()?;
+    let points = points(drive);
+    let at_rest = points.iter().map(|point| rest.voltage(point)).collect::<Result<_, _>>()?;
+    let rows = points.iter().map(|point| sampled.voltage(point)).collect::<Result<Vec<_>, _>>()?;
     Ok([at_rest, rows.iter().map(|v| v[0]).collect(), rows.iter().map(|v| v[1]).collect()])
 }

@@ -70,8 +70,8 @@ pub(super) fn between(plus: &str, minus: &str, nominal: f64) -> Vec<&'static Ser
     } else {
         match (plus, minus) {
             ("battery_positive", "battery_negative") => "battery",
-            ("isolator_in", "isolator_out") | ("breaker_in", "breaker_out") => "switch",
-            ("breaker_out_lug", "supply_stud_lug") => "supply_cable",
+            ("isolator_in", "isolator_out") | ("breaker_in", "breaker_out") | ("fuse_in", "fuse_out") => "switch",
+            ("breaker_out_lug" | "fuse_out_lug", "supply_stud_lug") => "supply_cable",
             ("battery_positive", "supply_stud") => "supply_side",
             ("ground_stud", "battery_negative") | ("ground_stud_lug", "battery_negative_lug") => "ground",
             ("supply_stud", "motor_a_stud" | "motor_b_stud") | ("motor_a_stud" | "motor_b_stud", "ground_stud") => {

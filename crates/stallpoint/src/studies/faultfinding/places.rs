@@ -6,7 +6,7 @@ use super::position::Held;
 /// A place where a technician works.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Place {
-    /// Battery, isolator, breaker.
+    /// Battery, isolator, breaker or fuse.
     Battery,
     /// Contactor, motor, case.
     Contactor,
@@ -16,7 +16,7 @@ pub(super) enum Place {
 
 pub(super) fn place(point: &str) -> Place {
     let starts = |words: &[&str]| words.iter().any(|word| point.starts_with(word));
-    if starts(&["battery", "isolator", "breaker"]) {
+    if starts(&["battery", "isolator", "breaker", "fuse"]) {
         Place::Battery
     } else if starts(&["control"]) {
         Place::Switch

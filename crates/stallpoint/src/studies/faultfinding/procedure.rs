@@ -22,7 +22,7 @@ pub fn cautions(drive: &Drive) -> Vec<String> {
     } else {
         "Block the load: once released it may move.".into()
     });
-    if drive.breaker.reset != crate::parts::Reset::Manual {
+    if drive.protection().reset() != crate::parts::Reset::Manual {
         list.push(
             "The breaker may close again by itself and restart the motor without warning: isolate, never wait for it."
                 .into(),
@@ -31,9 +31,10 @@ pub fn cautions(drive: &Drive) -> Vec<String> {
     if drive.battery.chemistry != Chemistry::LithiumIronPhosphate {
         list.push("Lead-acid gas: no sparks at the battery, the last connection away from it, eye protection.".into());
     }
-    let short = fault_current(drive).ok().filter(|current| *current > drive.breaker.rated_current.si());
+    let device = drive.protection().name();
+    let short = fault_current(drive).ok().filter(|current| *current > drive.protection().rated_current().si());
     let short =
-        short.map_or(String::new(), |a| format!(": a dead short behind the breaker draws about {}", quantity(a, "A")));
+        short.map_or(String::new(), |a| format!(": a dead short behind the {device} draws about {}", quantity(a, "A")));
     list.extend([
         format!("Jewellery off, insulated tools{short}."),
         "On negative-ground systems negative off first and on last.".into(),

@@ -109,11 +109,12 @@ pub fn readings(drive: &Drive) -> Result<Vec<ReadingRow>, Error> {
 /// A peak-hold clamp round the breaker's wire during a start; none when the start cannot be made.
 fn peak(drive: &Drive, direction: Direction) -> Option<ReadingRow> {
     let start = drive.start(direction, &StartOptions::hold(HOLD).ok()?).ok()?;
-    let shown = ClampAmmeter::default().peak_hold(&start.run, "breaker", 0.0).ok()?;
-    let (peak, _) = largest(&start.run.extremes(&Signal::Current("breaker".into())).ok()?);
+    let device = drive.protection().name();
+    let shown = ClampAmmeter::default().peak_hold(&start.run, device, 0.0).ok()?;
+    let (peak, _) = largest(&start.run.extremes(&Signal::Current(device.into())).ok()?);
     let held = if direction == Direction::Forward { super::Held::Forward } else { super::Held::Reverse };
     Some(ReadingRow {
-        measurement: Measurement::between(Tool::Clamp, held, "breaker", ""),
+        measurement: Measurement::between(Tool::Clamp, held, device, ""),
         when: When::Surge,
         shows: Tool::Clamp.observed(shown.reading.value.abs()),
         tolerance: None,

@@ -185,7 +185,7 @@ fn trial(
             order.swap(k, (random.next() % (k as u64 + 1)) as usize);
         }
     }
-    let practice = if options.order == Order::CommonPractice { practice() } else { Vec::new() };
+    let practice = if options.order == Order::CommonPractice { practice(first.table.bench.device) } else { Vec::new() };
     let (mut made, mut minutes) = (0, 0.0);
     while made < options.most {
         let measurement = match (options.order, made) {

@@ -33,9 +33,14 @@ pub(super) struct Snapshot {
     pub(super) behaviour: Behaviour,
 }
 
-/// Parts round which a clamp goes, with the words for the place.
+/// Parts round which a clamp goes, in a drive with a breaker.
 pub(super) const CLAMPS: [&str; 5] =
     ["breaker", "motor_lead_a", "ground_cable", "coil_return_wire", "control_supply_wire"];
+
+/// Parts of a drive round which a clamp goes.
+pub(super) fn clamps(drive: &Drive) -> [String; CLAMPS.len()] {
+    CLAMPS.map(|part| drive.own_name(part))
+}
 
 /// How long somebody holds the control and watches the breaker, s (typical, no source).
 const WATCHED: f64 = 20.0;
@@ -74,10 +79,11 @@ impl Snapshot {
 
     fn steady(drive: &Drive, op: &OperatingPoint, nodes: &[Option<&str>]) -> Result<Self, Error> {
         let volts = nodes.iter().map(|node| node.map_or(Ok(0.0), |node| op.voltage(node)));
-        let amperes: Vec<f64> = CLAMPS.iter().map(|part| op.current(part)).collect::<Result<_, _>>()?;
+        let amperes: Vec<f64> = clamps(drive).iter().map(|part| op.current(part)).collect::<Result<_, _>>()?;
         let sealed =
             |letter: char| Ok::<_, Error>(op.state("contactor", &format!("armature_{letter}_position"))? > 0.5);
-        let trip = drive.breaker.trip_time(drive.breaker.band_position.si(), amperes[0]);
+        let device = drive.protection();
+        let trip = device.trip_time(device.band_position(), amperes[0]);
         Ok(Self {
             volts: volts.collect::<Result<_, _>>()?,
             ports: Some(op.ports(nodes)?),
@@ -98,8 +104,10 @@ impl Snapshot {
         let sampled = run.sample(&times)?;
         let mean = |values: Vec<f64>| values.iter().sum::<f64>() / SAMPLES as f64;
         let volts = nodes.iter().map(|node| node.map_or(Ok(0.0), |node| sampled.voltage(node).map(mean)));
-        let amperes: Vec<f64> = CLAMPS.iter().map(|part| sampled.current(part).map(mean)).collect::<Result<_, _>>()?;
-        let trip = drive.breaker.trip_time(drive.breaker.band_position.si(), amperes[0]);
+        let amperes: Vec<f64> =
+            clamps(drive).iter().map(|part| sampled.current(part).map(mean)).collect::<Result<_, _>>()?;
+        let device = drive.protection();
+        let trip = device.trip_time(device.band_position(), amperes[0]);
         let worked = run.events.iter().filter(|event| event.part == "contactor" && event.what.contains("drops out"));
         let behaviour = if worked.count() > 1 { Behaviour::Chatters } else { Behaviour::Steady };
         Ok(Self {

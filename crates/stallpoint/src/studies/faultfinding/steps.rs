@@ -47,7 +47,7 @@ const STEPS: [Line; 15] = [
         Held::AtRest,
         "supply_stud",
         "battery_negative",
-        &["isolator off", "breaker open", "supply_cable broken", "supply_and_ground"],
+        &["isolator off", "breaker open", "fuse blown", "supply_cable broken", "supply_and_ground"],
     ),
     (
         "Supply with a load on it",
@@ -58,6 +58,7 @@ const STEPS: [Line; 15] = [
         &[
             "isolator off",
             "breaker open",
+            "fuse blown",
             "ground_stud_joint open",
             "battery_negative_joint open",
             "supply_stud_joint open",
@@ -91,6 +92,7 @@ const STEPS: [Line; 15] = [
             "breaker_in_joint corroded",
             "breaker_out_joint corroded",
             "breaker burnt",
+            "fuse burnt",
             "supply_cable",
         ],
     ),
@@ -181,8 +183,10 @@ const LOOKS: [(Tool, Held); 6] = [
 ];
 
 /// The measurements of common practice in their order: a look, then the steps.
-pub(super) fn practice() -> Vec<Measurement> {
-    let looks = LOOKS.iter().map(|&(tool, held)| Measurement::look(tool, held));
+pub(super) fn practice(device: &str) -> Vec<Measurement> {
+    // Nobody holds a stalled motor to see a fuse blow.
+    let watched = |tool: Tool| tool != Tool::WatchBreaker || device == "breaker";
+    let looks = LOOKS.iter().filter(|look| watched(look.0)).map(|&(tool, held)| Measurement::look(tool, held));
     looks
         .chain(STEPS.iter().map(|&(_, tool, held, plus, minus, _)| Measurement::between(tool, held, plus, minus)))
         .collect()
@@ -203,7 +207,10 @@ impl FaultFinder {
     fn step(&mut self, &(title, tool, held, plus, minus, tested): &Line) -> Result<ProcedureStep, Error> {
         let measurement = Measurement::between(tool, held, plus, minus);
         let (healthy, deviation) = self.healthy(&measurement)?;
-        let tests = |name: &str| tested.iter().any(|start| name.starts_with(start));
+        let device = self.table.bench.device;
+        // The lists name a breaker's joints.
+        let own = |start: &str| start.replacen("breaker_", &format!("{device}_"), 1);
+        let tests = |name: &str| tested.iter().any(|start| name.starts_with(&own(start)));
         let nominal = self.table.bench.nominal;
         let meanings = self.meanings(&measurement, tests)?;
         let tested: Vec<String> =

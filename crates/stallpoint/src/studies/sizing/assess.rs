@@ -91,7 +91,7 @@ pub fn assess(drive: &Drive, options: &SizingOptions) -> Result<Assessment, Erro
 
 /// Every check of a drive whose evidence is there.
 pub(super) fn judge(drive: &Drive, evidence: &Evidence, options: &SizingOptions) -> Vec<Check> {
-    let trips = reached(&drive.breaker, &evidence.facts, options);
+    let trips = reached(&drive.protection(), &evidence.facts, options);
     let case = Case { drive, evidence, trips: &trips };
     let protection = Protection::of(drive, &evidence.statics);
     let mut checks = options.requirements.statics(drive, &evidence.statics, &protection);

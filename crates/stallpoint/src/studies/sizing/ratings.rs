@@ -2,17 +2,18 @@
 
 use crate::drive::{Drive, Limits};
 use crate::error::Error;
-use crate::parts::{Breaker, Cable, Reset, TripBand};
-use crate::quantity::Current;
+use crate::parts::{Breaker, Cable, Fuse, Reset, TripBand};
+use crate::quantity::{Current, Fraction, Resistance};
 use crate::tables::adiabatic::Insulation;
 
-/// Rated current of a breaker that never opens, A.
+/// Rated current of a breaker that never opens, A; multiple of its rated current at which a fuse begins to.
 const NEVER: f64 = 1e12;
 
 /// The drive without its ratings, its breaker held closed: what two drives must share to share their runs.
 ///
 /// Taken away are names, limits, ampacities and insulations of cables that do not heat, the contactor's ratings and duty, the winding's highest
-/// temperature, the cold-cranking rating and all of the breaker but its contact.
+/// temperature, the cold-cranking rating all of the breaker but its contact, and of
+/// a fuse its band.
 pub(super) fn without_ratings(drive: &Drive) -> Result<Drive, Error> {
     let mut bare = drive.clone();
     bare.name.clear();
@@ -31,12 +32,25 @@ pub(super) fn without_ratings(drive: &Drive) -> Result<Drive, Error> {
         cable.insulation = Insulation::Pvc70;
     }
     bare.motor.without_limit();
-    bare.breaker = Breaker {
-        contact: drive.breaker.contact.clone(),
-        reset: Reset::Manual,
-        rated_current: Current::from_si(NEVER),
-        ..Breaker::new(NEVER, TripBand::points([[2.0, 1e6]], [[2.0, 1e6]])?)?
-    };
+    if let Some(breaker) = &mut bare.breaker {
+        *breaker = Breaker {
+            contact: breaker.contact.clone(),
+            reset: Reset::Manual,
+            rated_current: Current::from_si(NEVER),
+            ..Breaker::new(NEVER, TripBand::points([[2.0, 1e6]], [[2.0, 1e6]])?)?
+        };
+    }
+    if let Some(fuse) = &mut bare.fuse {
+        // Its rated current and cooling say how its resistance grows, and so stay.
+        *fuse = Fuse {
+            cold_resistance: Some(Resistance::from_si(fuse.resistance_when_cold())),
+            class: None,
+            trip_band: Some(TripBand::points([[NEVER, 1e6]], [[NEVER, 1e6]])?),
+            band_position: Fraction::from_si(0.5),
+            interrupting_capacity: None,
+            ..fuse.clone()
+        };
+    }
     Ok(bare)
 }
 

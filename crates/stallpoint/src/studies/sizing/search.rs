@@ -296,15 +296,15 @@ fn judge_group(
 ) -> Result<Vec<Vec<Check>>, Error> {
     let Some(first) = members.first() else { return Ok(Vec::new()) };
     let evidence = Evidence::of(&first.bare, statics.clone(), options, &mut stopped(stop))?;
-    let mut known: Vec<(&Breaker, [Reached; 2])> = Vec::new();
+    let mut known: Vec<((&Option<Breaker>, &Option<crate::parts::Fuse>), [Reached; 2])> = Vec::new();
     let mut all = Vec::with_capacity(members.len());
     for item in members {
-        let breaker = &item.drive.breaker;
-        let trips = match known.iter().find(|(own, _)| *own == breaker) {
+        let device = (&item.drive.breaker, &item.drive.fuse);
+        let trips = match known.iter().find(|(own, _)| *own == device) {
             Some((_, trips)) => *trips,
             None => {
-                let trips = reached(breaker, &evidence.facts, options);
-                known.push((breaker, trips));
+                let trips = reached(&item.drive.protection(), &evidence.facts, options);
+                known.push((device, trips));
                 trips
             }
         };

@@ -1,7 +1,7 @@
-//! How far the breaker's integrals get over the currents that are known.
+//! How far the breaker's or fuse's integrals get over the currents that are known.
 
 use super::SizingOptions;
-use crate::parts::Breaker;
+use crate::drive::Protection;
 use crate::studies::surge::{DirectionFacts, DirectionTrips, Facts, Fractions, Waveform};
 
 /// Repeated short starts.
@@ -34,26 +34,26 @@ pub struct Reached {
 }
 
 /// Trip fractions of both directions.
-pub(super) fn reached(breaker: &Breaker, facts: &Facts, options: &SizingOptions) -> [Reached; 2] {
+pub(super) fn reached(device: &Protection, facts: &Facts, options: &SizingOptions) -> [Reached; 2] {
     let [forward, reverse] = &facts.directions;
-    [forward, reverse].map(|facts| direction(breaker, facts, options.jogs))
+    [forward, reverse].map(|facts| direction(device, facts, options.jogs))
 }
 
-fn direction(breaker: &Breaker, facts: &DirectionFacts, jogs: Jogs) -> Reached {
-    let [fast, slow] = [0.0, 1.0].map(|edge| one(breaker, edge, facts, jogs));
+fn direction(device: &Protection, facts: &DirectionFacts, jogs: Jogs) -> Reached {
+    let [fast, slow] = [0.0, 1.0].map(|edge| one(device, edge, facts, jogs));
     let both = |k: usize| Fractions { fastest: fast[k], slowest: slow[k] };
     Reached { cold: DirectionTrips { start: both(0), reversal: both(1) }, warm: both(2), jogs: both(3) }
 }
 
 /// Start, reversal, warm start, jogs of the device on one edge.
-fn one(breaker: &Breaker, edge: f64, facts: &DirectionFacts, jogs: Jogs) -> [f64; 4] {
-    let over = |wave: &Waveform, from: f64| breaker.accumulate(edge, &wave.time, &wave.current, from);
+fn one(device: &Protection, edge: f64, facts: &DirectionFacts, jogs: Jogs) -> [f64; 4] {
+    let over = |wave: &Waveform, from: f64| device.accumulate(edge, &wave.time, &wave.current, from);
     let start = over(&facts.start_current, 0.0);
     let reversal = over(&facts.reversal_current, start.last);
     // After a long run; a current beyond the pick-up is another requirement's matter.
     let running = facts.breaker_at_end;
-    let settled = if running <= breaker.trips_from(edge) {
-        breaker.accumulate(edge, &[0.0, LONG], &[running, running], start.last).last
+    let settled = if running <= device.trips_from(edge) {
+        device.accumulate(edge, &[0.0, LONG], &[running, running], start.last).last
     } else {
         start.last
     };
@@ -63,7 +63,7 @@ fn one(breaker: &Breaker, edge: f64, facts: &DirectionFacts, jogs: Jogs) -> [f64
     for _ in 0..jogs.count {
         let on = over(&jog, a);
         largest = largest.max(on.largest);
-        a = breaker.accumulate(edge, &[0.0, jogs.off], &[0.0, 0.0], on.last).last;
+        a = device.accumulate(edge, &[0.0, jogs.off], &[0.0, 0.0], on.last).last;
     }
     [start.largest, reversal.largest, warm.largest, largest]
 }

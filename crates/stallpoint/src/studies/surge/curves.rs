@@ -39,12 +39,13 @@ pub struct TripPicture {
 const POINTS: usize = 200;
 
 pub(super) fn picture(drive: &Drive, runs: &DirectionRuns) -> Result<TripPicture, Error> {
-    let rated = drive.breaker.rated_current.si();
+    let device = drive.protection();
+    let rated = device.rated_current().si();
     let currents: Vec<f64> = (0..=POINTS).map(|k| rated * 0.5 * 40.0_f64.powf(k as f64 / POINTS as f64)).collect();
     let edge = |position: f64| {
         let mut curve = Curve::default();
         for &current in &currents {
-            if let Some(time) = drive.breaker.trip_time(position, current) {
+            if let Some(time) = device.trip_time(position, current) {
                 curve.current.push(current);
                 curve.time.push(time);
             }
@@ -58,21 +59,21 @@ pub(super) fn picture(drive: &Drive, runs: &DirectionRuns) -> Result<TripPicture
             cable.time.push(time);
         }
     }
-    let rms = rms(runs)?;
+    let rms = rms(drive, runs)?;
     Ok(TripPicture {
         fastest: edge(0.0),
         slowest: edge(1.0),
         cable,
         ampacity: drive.supply_cable.ampacity.map(|a| a.si()),
-        caption: caption(runs)?,
+        caption: caption(drive, runs)?,
         rms,
         rated,
     })
 }
 
 /// Rms of the breaker's current since energising, at times spread evenly in their logarithm.
-fn rms(runs: &DirectionRuns) -> Result<Curve, Error> {
-    let breaker = Signal::Current("breaker".into());
+fn rms(drive: &Drive, runs: &DirectionRuns) -> Result<Curve, Error> {
+    let breaker = Signal::Current(drive.protection().name().into());
     let times = runs.start.time();
     let sums = runs.start.accumulated(&breaker, |i| i * i)?;
     let end = times.last().copied().unwrap_or(0.0);
@@ -89,22 +90,25 @@ fn rms(runs: &DirectionRuns) -> Result<Curve, Error> {
     Ok(curve)
 }
 
-fn caption(runs: &DirectionRuns) -> Result<String, Error> {
+fn caption(drive: &Drive, runs: &DirectionRuns) -> Result<String, Error> {
+    let device = drive.protection();
     let fraction = |edge: &str| -> Result<f64, Error> {
-        Ok(runs.start.extremes(&Signal::State("breaker".into(), format!("trip_fraction_{edge}")))?.max)
+        Ok(runs.start.extremes(&Signal::State(device.name().into(), format!("trip_fraction_{edge}")))?.max)
     };
     let surge = &runs.start.surge;
     Ok(format!(
-        "Start {}: peak {} at {}. The accumulated trip fraction decides, not the crossing of lines: {} of 1 on the fastest device, {} on the slowest; the breaker {} trip.",
+        "Start {}: peak {} at {}. The accumulated trip fraction decides, not the crossing of lines: {} of 1 on the fastest device, {} on the slowest; the {} {} {}.",
         runs.direction,
         quantity(surge.peak_current, "A"),
         quantity(surge.time_of_peak, "s"),
         number(fraction("fastest")?),
         number(fraction("slowest")?),
+        device.name(),
         match surge.trips {
             crate::drive::Trips::No => "does not",
             crate::drive::Trips::May => "may",
             crate::drive::Trips::Will => "will",
-        }
+        },
+        device.opens().trim_end_matches('s'),
     ))
 }

@@ -116,7 +116,7 @@ pub fn surge_study_with(drive: &Drive, options: &SurgeOptions, watcher: Watcher)
         DirectionRuns::make(drive, direction, options, &mut share)
     };
     let directions = [runs(Direction::Forward, 0.0)?, runs(Direction::Reverse, 1.0)?];
-    let peaks = peaks::peaks(&directions)?;
+    let peaks = peaks::peaks(drive, &directions)?;
     let thresholds = stalled::thresholds(drive, &options.joint)?;
     let stalled = stalled::cases(drive, options, &thresholds)?;
     let volts = volts::lost(drive, &directions[0])?;

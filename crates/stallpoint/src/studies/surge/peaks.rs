@@ -2,7 +2,7 @@
 
 use super::DirectionRuns;
 use crate::circuit::{Run, Signal};
-use crate::drive::Direction;
+use crate::drive::{Direction, Drive};
 use crate::error::Error;
 
 /// The largest current of one part in every run.
@@ -42,9 +42,11 @@ pub(super) fn peak(run: &Run, part: &str, state: Option<&str>) -> Result<(f64, f
     Ok(crate::drive::largest(&run.extremes(&signal)?))
 }
 
-pub(super) fn peaks(directions: &[DirectionRuns]) -> Result<Vec<PartPeaks>, Error> {
+pub(super) fn peaks(drive: &Drive, directions: &[DirectionRuns]) -> Result<Vec<PartPeaks>, Error> {
     let mut all = Vec::new();
+    let device = drive.protection().name();
     for (name, part, state) in FOLLOWED {
+        let [name, part] = [name, part].map(|own| if own == "breaker" { device } else { own });
         let mut peaks = Vec::new();
         for runs in directions {
             for (what, run) in runs.named() {

@@ -16,8 +16,8 @@ const CURRENTS: u32 = 400;
 pub(crate) fn fault_current(drive: &Drive) -> Result<f64, Error> {
     let mut circuit = drive.circuit(&Control::new())?;
     let short = Resistor { resistance: Resistance::from_si(1e-6) }; // typical, no source
-    circuit.add("dead_short", short, [("a", "breaker_out"), ("b", "battery_negative")])?;
-    Ok(circuit.operating_point()?.current("breaker")?.abs())
+    circuit.add("dead_short", short, [("a", drive.own_name("breaker_out").as_str()), ("b", "battery_negative")])?;
+    Ok(circuit.operating_point()?.current(drive.protection().name())?.abs())
 }
 
 /// Every described cable that carries the motor's current behind the breaker: part, name, data.
@@ -38,14 +38,16 @@ pub(crate) fn checks(drive: &Drive, fault: f64) -> Vec<Check> {
     checks.extend(cables.iter().map(|(_, name, cable)| short_circuit(drive, name, cable, fault).keyed("withstand")));
     checks.extend(cables.iter().map(|(_, name, cable)| rated_within_ampacity(drive, name, cable).keyed("ampacity")));
     checks.extend(cables.iter().map(|(_, name, cable)| small_overload(drive, name, cable).keyed("small_overload")));
-    let requirement = "The breaker can break the fault current";
-    let when = "dead short right behind the breaker";
-    let breaks = match drive.breaker.interrupting_capacity {
+    let device = drive.protection();
+    let name = device.name();
+    let requirement = format!("The {name} can break the fault current");
+    let when = format!("dead short right behind the {name}");
+    let breaks = match device.interrupting_capacity() {
         Some(limit) => {
-            let basis = "breaker.interrupting_capacity, data sheet";
+            let basis = format!("{name}.interrupting_capacity, data sheet");
             Check::against(requirement, fault, Side::AtMost, limit.si(), "A", basis, when)
         }
-        None => Check::missing(requirement, Some(fault), "A", "breaker.interrupting_capacity is missing", when),
+        None => Check::missing(requirement, Some(fault), "A", format!("{name}.interrupting_capacity is missing"), when),
     };
     checks.push(breaks.keyed("interrupting"));
     checks
@@ -54,7 +56,8 @@ pub(crate) fn checks(drive: &Drive, fault: f64) -> Vec<Check> {
 /// From the slowest device's pick-up to the fault current: it opens before the cable is at its limit.
 fn short_circuit(drive: &Drive, name: &str, cable: &Cable, fault: f64) -> Check {
     let requirement = format!("The slowest device opens before the {name} is at its limit");
-    let first = drive.breaker.trips_from(1.0);
+    let device = drive.protection();
+    let first = device.trips_from(1.0);
     if cable_limit_time(cable, first).is_none() {
         let missing = format!("no k value is known for the {name}'s insulation");
         return Check::missing(requirement, None, "s", missing, "overcurrents");
@@ -64,7 +67,8 @@ fn short_circuit(drive: &Drive, name: &str, cable: &Cable, fault: f64) -> Check 
         return Check::missing(requirement, None, "s", missing, "overcurrents");
     }
     if fault <= first {
-        let missing = format!("even a dead short behind the breaker, {fault:.0} A, does not trip the slowest device");
+        let missing =
+            format!("even a dead short behind the {}, {fault:.0} A, does not open the slowest device", device.name());
         return Check::missing(requirement, None, "s", missing, "overcurrents").judged(crate::report::Verdict::Fail);
     }
     // The current at which the least of the withstand time is left over.
@@ -72,7 +76,7 @@ fn short_circuit(drive: &Drive, name: &str, cable: &Cable, fault: f64) -> Check 
     for step in 0..=CURRENTS {
         let current = first * (fault / first).powf(f64::from(step) / f64::from(CURRENTS));
         let withstand = cable_limit_time(cable, current).unwrap_or(f64::INFINITY);
-        let trip = drive.breaker.trip_time(1.0, current).unwrap_or(f64::INFINITY);
+        let trip = device.trip_time(1.0, current).unwrap_or(f64::INFINITY);
         let ratio = if withstand.is_infinite() { 0.0 } else { trip / withstand };
         if ratio > worst.0 {
             worst = (ratio, current, trip, withstand);
@@ -85,8 +89,9 @@ fn short_circuit(drive: &Drive, name: &str, cable: &Cable, fault: f64) -> Check 
 }
 
 fn rated_within_ampacity(drive: &Drive, name: &str, cable: &Cable) -> Check {
-    let requirement = format!("The breaker's rated current is within the {name}'s ampacity");
-    let rated = drive.breaker.rated_current.si();
+    let device = drive.protection();
+    let requirement = format!("The {}'s rated current is within the {name}'s ampacity", device.name());
+    let rated = device.rated_current().si();
     match cable.ampacity {
         Some(ampacity) => {
             let basis = "the cable's ampacity, by the user; IEC 60364-4-43, 433.1 (from memory)";
@@ -100,8 +105,8 @@ fn rated_within_ampacity(drive: &Drive, name: &str, cable: &Cable) -> Check {
 }
 
 fn small_overload(drive: &Drive, name: &str, cable: &Cable) -> Check {
-    let requirement = format!("A small overload of the {name} trips the slowest device");
-    let trips_from = drive.breaker.trips_from(1.0);
+    let requirement = format!("A small overload of the {name} {} the slowest device", drive.protection().opens());
+    let trips_from = drive.protection().trips_from(1.0);
     let when = "pick-up of the slowest device";
     match cable.ampacity {
         Some(ampacity) => {

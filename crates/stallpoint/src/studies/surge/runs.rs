@@ -29,7 +29,7 @@ impl Held {
         match self {
             Self::Running | Self::Stalled => None,
             Self::Chattering => Some("the contactor chatters: there is no settled state to look at"),
-            Self::Tripped => Some("the breaker opened during the hold: there is no settled state to look at"),
+            Self::Tripped => Some("the breaker or fuse opened during the hold: there is no settled state to look at"),
         }
     }
 }
@@ -113,7 +113,9 @@ impl DirectionRuns {
 /// The reversal with the slowest device of the trip band, from the same end of the start.
 pub(super) fn slowest_reversal(drive: &Drive, runs: &DirectionRuns, options: &SurgeOptions) -> Result<Run, Error> {
     let mut slow = drive.clone();
-    slow.breaker.band_position = crate::quantity::Fraction::from_si(1.0);
+    let slowest = crate::quantity::Fraction::from_si(1.0);
+    slow.breaker.iter_mut().for_each(|breaker| breaker.band_position = slowest);
+    slow.fuse.iter_mut().for_each(|fuse| fuse.band_position = slowest);
     let control = reversed(runs.direction, options)?;
     let time = options.pause + options.hold;
     after(&slow, &control, &runs.start.run, options, time, &mut |_| Flow::Continue)

@@ -39,6 +39,8 @@ impl std::fmt::Display for JointState {
 pub struct StalledCase {
     /// In which direction.
     pub direction: Direction,
+    /// "breaker" or "fuse".
+    pub device: &'static str,
     /// The joint studied.
     pub joint: String,
     /// How good it is.
@@ -84,7 +86,11 @@ impl StalledCase {
     pub fn advice(&self) -> Option<String> {
         let limit = self.unprotected_for()?;
         let fast = self.trips_after[0].is_some_and(|trip| trip <= limit);
-        let whom = if fast { "not protected by a slow breaker" } else { "not protected by the breaker" };
+        let whom = if fast {
+            format!("not protected by a slow {}", self.device)
+        } else {
+            format!("not protected by the {}", self.device)
+        };
         Some(format!("{whom}: limit the hold to {}", quantity(round_down(limit), "s")))
     }
 }
@@ -219,7 +225,7 @@ impl LockedRotor {
             coil_current: at.state("contactor", &format!("coil_{}_current", direction.letter()))?.abs(),
             torque: direction.sign() * at.state("motor.shaft", "friction_torque")?,
             motor: both("motor")?,
-            breaker: both("breaker")?,
+            breaker: both(drive.protection().name())?,
             cables: cables.collect::<Result<_, Error>>()?,
             volts: in_row(&at, direction, String::new())?,
         })
@@ -231,7 +237,7 @@ impl StalledCase {
     pub(crate) fn judge(drive: &Drive, locked: &LockedRotor, joint_state: JointState) -> Self {
         let falling = |of: [(f64, f64); 2]| FallingCurrent { cold: of[0], warm: of[1] };
         let warming = warming(drive, &falling(locked.motor), &falling(locked.breaker));
-        let steady = [0.0, 1.0].map(|edge| drive.breaker.trip_time(edge, locked.breaker[0].1));
+        let steady = [0.0, 1.0].map(|edge| drive.protection().trip_time(edge, locked.breaker[0].1));
         let mut cable_limit_after = Some(f64::INFINITY);
         for ((.., cable), current) in cables_behind(drive).into_iter().zip(&locked.cables) {
             let limit = cable_limit_time(cable, *current);
@@ -240,6 +246,7 @@ impl StalledCase {
         let (direction, joint) = (locked.direction, &locked.joint);
         Self {
             direction,
+            device: drive.protection().name(),
             joint: joint.clone(),
             joint_state,
             joint_resistance: locked.joint_resistance,
@@ -269,7 +276,10 @@ fn ended(case: &StalledCase, hold: Option<f64>, check: Check) -> Check {
         return check;
     }
     let requirement = format!("Stalled {}: the longest hold ends it in time", case.direction);
-    let basis = "limits.longest_hold, by the user, where the slowest breaker is too late; time for winding or cable to get to its limit";
+    let basis = format!(
+        "limits.longest_hold, by the user, where the slowest {} is too late; time for winding or cable to get to its limit",
+        case.device
+    );
     Check::against(requirement, hold, Side::AtMost, limit, "s", basis, check.when)
 }
 
@@ -282,7 +292,7 @@ fn key(joint: JointState) -> &'static str {
 }
 
 fn check(case: &StalledCase) -> Check {
-    let requirement = format!("Stalled {}: the breaker opens in time", case.direction);
+    let requirement = format!("Stalled {}: the {} opens in time", case.direction, case.device);
     let when = format!(
         "{} {} ({}): {:.0} A, {:.0} W in the joint",
         case.joint,

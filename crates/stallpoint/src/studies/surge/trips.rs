@@ -39,12 +39,15 @@ impl DirectionTrips {
     /// From the breaker's own states. Where the device at its own position opened, the slow edge saw only a part: for the
     /// start that is known from its repetition with the slowest device, the reversal is repeated here.
     pub(super) fn of(drive: &Drive, runs: &DirectionRuns, options: &SurgeOptions) -> Result<Self, Error> {
-        let start =
-            Fractions { slowest: known(reached(&runs.start)?, runs.start.surge.trips), ..reached(&runs.start)? };
-        let mut reversal = reached(&runs.reversal)?;
-        let opened = runs.reversal.events.iter().any(|e| e.part == "breaker" && e.what.contains("trips"));
-        if opened && reversal.slowest < 1.0 && drive.breaker.band_position.si() < 1.0 {
-            reversal.slowest = reached(&slowest_reversal(drive, runs, options)?)?.slowest;
+        let start = Fractions {
+            slowest: known(reached(drive, &runs.start)?, runs.start.surge.trips),
+            ..reached(drive, &runs.start)?
+        };
+        let mut reversal = reached(drive, &runs.reversal)?;
+        let device = drive.protection();
+        let opened = runs.reversal.events.iter().any(|e| e.part == device.name() && e.what.contains(device.opens()));
+        if opened && reversal.slowest < 1.0 && device.band_position() < 1.0 {
+            reversal.slowest = reached(drive, &slowest_reversal(drive, runs, options)?)?.slowest;
         }
         Ok(Self { start, reversal })
     }
@@ -58,9 +61,9 @@ fn known(reached: Fractions, trips: Trips) -> f64 {
     }
 }
 
-fn reached(run: &Run) -> Result<Fractions, Error> {
+fn reached(drive: &Drive, run: &Run) -> Result<Fractions, Error> {
     let max = |edge: &str| -> Result<f64, Error> {
-        Ok(run.extremes(&Signal::State("breaker".into(), format!("trip_fraction_{edge}")))?.max)
+        Ok(run.extremes(&Signal::State(drive.protection().name().into(), format!("trip_fraction_{edge}")))?.max)
     };
     Ok(Fractions { fastest: max("fastest")?, slowest: max("slowest")? })
 }

@@ -164,7 +164,8 @@ fn peak_words(direction: Direction, time: f64) -> String {
 
 /// The loop in a direction, with a series field in the supply lead or without: element, its group, the point after it. It
 /// begins at battery positive.
-fn elements(direction: Direction, series_field: bool) -> Vec<(String, Group, String)> {
+fn elements(direction: Direction, device: &str, series_field: bool) -> Vec<(String, Group, String)> {
+    let (device_in, device_out) = (format!("{device}_in"), format!("{device}_out"));
     let (first, second) = match direction {
         Direction::Forward => ("a", "b"),
         Direction::Reverse => ("b", "a"),
@@ -179,19 +180,19 @@ fn elements(direction: Direction, series_field: bool) -> Vec<(String, Group, Str
     let (stud_1, stud_2) = (format!("motor_{first}_stud"), format!("motor_{second}_stud"));
     let (motor_1, motor_2) = (format!("motor_{first}"), format!("motor_{second}"));
     lead("battery_positive", "battery_lead", Group::SupplyRun, "isolator_in");
-    lead("isolator_out", "isolator_lead", Group::SupplyRun, "breaker_in");
+    lead("isolator_out", "isolator_lead", Group::SupplyRun, &device_in);
     if series_field {
-        lead("breaker_out", "supply_cable", Group::SupplyRun, "field_in");
+        lead(&device_out, "supply_cable", Group::SupplyRun, "field_in");
         lead("field_out", "field_lead", Group::SupplyRun, "supply_stud");
     } else {
-        lead("breaker_out", "supply_cable", Group::SupplyRun, "supply_stud");
+        lead(&device_out, "supply_cable", Group::SupplyRun, "supply_stud");
     }
     lead(&stud_1, &format!("motor_lead_{first}"), Group::MotorLeads, &motor_1);
     lead(&motor_2, &format!("motor_lead_{second}"), Group::MotorLeads, &stud_2);
     lead("ground_stud", "ground_cable", Group::GroundRun, "battery_negative");
     // The parts between the leads, each after three elements of a lead.
     let mut between =
-        vec![("isolator", Group::SupplyRun, "isolator_out"), ("breaker", Group::SupplyRun, "breaker_out")];
+        vec![("isolator", Group::SupplyRun, "isolator_out"), (device, Group::SupplyRun, device_out.as_str())];
     if series_field {
         between.push((SERIES_FIELD, Group::Motor, "field_out"));
     }
@@ -227,7 +228,8 @@ pub(super) fn in_row(trace: &Trace, direction: Direction, when: String) -> Resul
     }];
     let (there, back) = (direction.letter(), direction.opposite().letter());
     let series_field = trace.voltage("field_in").is_ok();
-    for (element, group, to) in elements(direction, series_field) {
+    let device = if trace.voltage("fuse_in").is_ok() { "fuse" } else { "breaker" };
+    for (element, group, to) in elements(direction, device, series_field) {
         // The point before is where the last element led to.
         let from = drops.last().map_or_else(String::new, |drop| drop.to.clone());
         let volts = trace.voltage_between(&from, &to)?[0];

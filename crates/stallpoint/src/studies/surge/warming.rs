@@ -47,8 +47,8 @@ pub(super) fn warming(
     let motor = drive.motor.armature();
     let (capacity, limit) = (motor.heat_capacity?.si(), motor.max_winding_temperature_c?.si());
     let start = motor.winding_temperature_c.si();
-    let trip_time =
-        |edge: usize, temperature: f64| drive.breaker.trip_time(edge as f64, breaker_current.at(temperature));
+    let device = drive.protection();
+    let trip_time = |edge: usize, temperature: f64| device.trip_time(edge as f64, breaker_current.at(temperature));
     let mut counted = [0.0_f64; 2];
     let mut found = Warming { trips_after: [None; 2], winding_limit_after: f64::INFINITY };
     let (mut t, mut temperature) = (0.0, start);

@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 
-use crate::drive::may_be_absent;
+use crate::drive::{make_room, may_be_absent};
 
 /// The steps of a key; a joint is led to its table.
 pub(crate) fn steps(key: &str) -> Vec<&str> {
@@ -22,6 +22,9 @@ pub(crate) fn overlap(a: &str, b: &str) -> bool {
 pub(crate) fn put(description: &mut Value, key: &str, value: &Value) -> Option<()> {
     let steps = steps(key);
     let (last, tables) = steps.split_last()?;
+    if tables.is_empty() && value.is_object() {
+        make_room(description, last);
+    }
     let mut place = description;
     for (depth, step) in tables.iter().enumerate() {
         if may_be_absent(&tables[..=depth]) {

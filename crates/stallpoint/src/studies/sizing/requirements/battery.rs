@@ -76,19 +76,26 @@ fn charging(drive: &Drive, facts: &Facts) -> Check {
 /// The breaker's interrupting capacity against what the battery's cold-cranking rating asks for: a series resistance that
 /// comes from a cranking test would give too small a fault current.
 pub(super) fn interrupting_by_table(drive: &Drive) -> Check {
-    let requirement = "The breaker's interrupting capacity fits the battery";
+    let device = drive.protection();
+    let requirement = format!("The {}'s interrupting capacity fits the battery", device.name());
     let when = "opposite corner: battery full, warm and new, shortest path";
     let battery = &drive.battery;
     let nominal = BLOCK * f64::from(battery.blocks_in_series);
     let cranking = battery.cold_cranking_amperes.map(|own| own.si() * f64::from(battery.strings_in_parallel));
-    let capacity = drive.breaker.interrupting_capacity.map(|capacity| capacity.si());
+    let capacity = device.interrupting_capacity().map(|capacity| capacity.si());
     let check = match (cranking.and_then(|own| interrupting::least_capacity(own, nominal)), capacity) {
         (Some(row), Some(capacity)) => {
             let basis = format!("main breaker, {}, by battery.cold_cranking_amperes", interrupting::SOURCE);
             Check::against(requirement, capacity, Side::AtLeast, row.main_a, "A", basis, when)
         }
         (Some(row), None) => {
-            let check = Check::missing(requirement, None, "A", "breaker.interrupting_capacity is missing", when);
+            let check = Check::missing(
+                requirement,
+                None,
+                "A",
+                format!("{}.interrupting_capacity is missing", device.name()),
+                when,
+            );
             Check { limit: Some(row.main_a), ..check }
         }
         (None, capacity) if cranking.is_some() => {

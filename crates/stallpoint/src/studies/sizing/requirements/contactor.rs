@@ -55,9 +55,10 @@ pub(super) fn withstand(drive: &Drive, statics: &Statics) -> Vec<Check> {
 }
 
 fn let_through(drive: &Drive, given: Option<(Current, Time)>, current: f64, when: String, ends: f64) -> Check {
-    let requirement = "The contactor's contacts stand what the slowest breaker lets through";
+    let requirement =
+        format!("The contactor's contacts stand what the slowest {} lets through", drive.protection().name());
     let when = format!("{when}: {current:.0} A");
-    let lasts = drive.breaker.trip_time(1.0, current).unwrap_or(f64::INFINITY).min(ends);
+    let lasts = drive.protection().trip_time(1.0, current).unwrap_or(f64::INFINITY).min(ends);
     let i2t = Some(current * current * lasts).filter(|i2t| i2t.is_finite());
     if drive.contactor.carrying_current.is_some_and(|rating| current <= rating.si()) {
         let basis = "no more than contactor.carrying_current, data sheet";

@@ -9,7 +9,7 @@ use crate::report::Check;
 use crate::studies::sizing::evidence::Statics;
 
 /// Keys of the built-in requirements.
-pub const KEYS: [&str; 35] = [
+pub const KEYS: [&str; 36] = [
     "ampacity",
     "arcs",
     "battery_over_current",
@@ -43,6 +43,7 @@ pub const KEYS: [&str; 35] = [
     "small_overload",
     "stall_protection",
     "supply_drop",
+    "surge_i2t",
     "time_to_speed",
     "withstand",
 ];

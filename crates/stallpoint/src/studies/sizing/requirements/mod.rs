@@ -15,14 +15,14 @@ use crate::drive::Drive;
 use crate::report::Check;
 use crate::studies::surge::{DirectionTrips, JointState, StalledCase, checks, protection, stalled};
 
-/// What a requirement looks at: the drive with its ratings, what its circuit did, how far its breaker's integrals got.
+/// What a requirement looks at: the drive with its ratings, what its circuit did, how far its breaker's or fuse's integrals got.
 #[derive(Debug, Clone, Copy)]
 pub struct Case<'a> {
     /// The drive of this candidate in this corner.
     pub drive: &'a Drive,
     /// What its circuit did.
     pub evidence: &'a Evidence,
-    /// How far the integrals of its breaker got, forward and reverse.
+    /// How far the integrals of its breaker or fuse got, forward and reverse.
     pub trips: &'a [Reached; 2],
 }
 
@@ -54,7 +54,7 @@ impl Protection {
     /// Whether two drives of one circuit have the same.
     pub(super) fn shared(a: &Drive, b: &Drive) -> bool {
         let limit = |drive: &Drive| drive.motor.armature().max_winding_temperature_c;
-        a.breaker == b.breaker
+        (&a.breaker, &a.fuse) == (&b.breaker, &b.fuse)
             && (&a.supply_cable, &a.ground_cable, &a.motor_lead) == (&b.supply_cable, &b.ground_cable, &b.motor_lead)
             && limit(a) == limit(b)
     }
@@ -77,7 +77,7 @@ pub(super) fn run_checks(case: &Case) -> Vec<Check> {
     let facts = &evidence.facts;
     let cold: [DirectionTrips; 2] = trips.each_ref().map(|reached| reached.cold);
     let mut all = checks::checks(drive, facts, &cold);
-    all.extend(trips::checks(facts, trips));
+    all.extend(trips::checks(drive, facts, trips));
     all.extend(runs::checks(drive, facts));
     all.extend(contactor::isolator(drive, facts));
     all.extend(battery::checks(drive, facts));

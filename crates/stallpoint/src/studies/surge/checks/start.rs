@@ -10,13 +10,30 @@ use crate::report::{Check, Side, Verdict, quantity};
 pub(super) fn checks(drive: &Drive, facts: &DirectionFacts, trips: &DirectionTrips) -> Vec<Check> {
     let direction = facts.direction;
     let held = quantity(facts.hold, "s");
-    vec![
-        no_nuisance_trip(&trips.start, format!("start {direction}, held {held}")),
-        no_nuisance_trip(&trips.reversal, reversal(direction)),
-        runs_for_ever(drive, facts),
-        reaches_speed(drive, facts),
-        battery_sag(drive, facts),
-    ]
+    let start = no_nuisance_trip(&trips.start, format!("start {direction}, held {held}"));
+    let mut all = vec![start, no_nuisance_trip(&trips.reversal, reversal(direction))];
+    all.extend(melts_no_fuse(drive, facts, trips));
+    all.extend([runs_for_ever(drive, facts), reaches_speed(drive, facts), battery_sag(drive, facts)]);
+    all
+}
+
+/// A surge of less than the fastest fuse's melting I²t melts no fuse, however short it is. One of more may still be too slow
+/// to melt it, since heat gets out meanwhile: then the fuse's gates decide.
+fn melts_no_fuse(drive: &Drive, facts: &DirectionFacts, trips: &DirectionTrips) -> Option<Check> {
+    let [fastest, slowest] = drive.protection().melting_i2t()?;
+    let requirement = "The surge's i²t is below the fuse's melting I²t";
+    let when = format!("start {}; a slow fuse has {slowest:.0} A²s", facts.direction);
+    let basis = "melting I²t of the fastest fuse: its time at the band's last row, taken as heat without loss";
+    let check = Check::against(requirement, facts.surge_i2t, Side::AtMost, fastest, "A2 s", basis, when);
+    let beyond =
+        || "more than the fastest fuse's melting I²t; the surge is so slow that the gates decide (nuisance trip)";
+    let check = match trips.start.trips() {
+        _ if facts.surge_i2t <= fastest => check,
+        Trips::No => Check { basis: beyond().into(), ..check.judged(Verdict::Marginal) },
+        Trips::May => check.judged(Verdict::May),
+        Trips::Will => check.judged(Verdict::Fail),
+    };
+    Some(check.keyed("surge_i2t"))
 }
 
 fn reversal(direction: Direction) -> String {
@@ -40,15 +57,15 @@ pub(crate) fn judge_trip(reached: &Fractions, requirement: &str, basis: &str, wh
 
 /// A running drive may be held as long as the user likes.
 fn runs_for_ever(drive: &Drive, facts: &DirectionFacts) -> Check {
-    let requirement = "The running current never trips the breaker";
-    let breaker = &drive.breaker;
-    let [fastest, slowest] = [0.0, 1.0].map(|edge| breaker.trips_from(edge));
+    let device = drive.protection();
+    let requirement = format!("The running current never {} the {}", device.opens(), device.name());
+    let [fastest, slowest] = [0.0, 1.0].map(|edge| device.trips_from(edge));
     let current = facts.breaker_at_end;
     let when = format!("{} {}, {}", facts.held, facts.direction, at(facts.hold));
     if let Some(why) = facts.held.unsettled() {
         return Check::missing(requirement, None, "A", why, when).keyed("running_trip");
     }
-    let basis = match &breaker.trip_band {
+    let basis = match device.band() {
         TripBand::Points(_) => "pick-up of the fastest device: the first row of its curve times the rated current",
         TripBand::InverseTime(_) => "pick-up of the inverse-time curve: the rated current",
         TripBand::Thermal(_) => "pick-up of the thermal replica: trip_band.thermal.pick_up times the rated current",

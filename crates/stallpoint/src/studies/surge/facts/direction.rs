@@ -5,7 +5,7 @@ use super::coil::{self, PullIn};
 use super::supply::SupplyFacts;
 use super::waveform::Waveform;
 use crate::circuit::{Run, Signal};
-use crate::drive::{Direction, largest};
+use crate::drive::{Direction, Drive, largest};
 use crate::error::Error;
 use crate::studies::surge::volts::in_row;
 use crate::studies::surge::{DirectionRuns, Held, VoltsLost};
@@ -23,13 +23,15 @@ pub struct DirectionFacts {
     pub stalled_hold: f64,
     /// Time to 95 % of the settled speed, s; none when it is not reached.
     pub time_to_speed: Option<f64>,
-    /// Current through the breaker at the end of the hold, A.
+    /// ∫ i² dt through the breaker or fuse until the time to speed, or over the whole start when that is not reached, A²s.
+    pub surge_i2t: f64,
+    /// Current through the breaker or fuse at the end of the hold, A.
     pub breaker_at_end: f64,
     /// Current through the motor at the end of the hold, A.
     pub motor_at_end: f64,
     /// The loop's voltages at the end of the hold.
     pub volts_at_end: VoltsLost,
-    /// Largest current through the breaker in any run, as a magnitude, A.
+    /// Largest current through the breaker or fuse in any run, as a magnitude, A.
     pub breaker_peak: Found,
     /// Largest current through the motor in any run, as a magnitude, A.
     pub motor_peak: Found,
@@ -43,9 +45,9 @@ pub struct DirectionFacts {
     pub drop_outs: [usize; 3],
     /// The battery's figures.
     pub supply: SupplyFacts,
-    /// Breaker current of the start.
+    /// Current through the breaker or fuse, of the start.
     pub start_current: Waveform,
-    /// Breaker current from the end of the start through the reversal.
+    /// Current through the breaker or fuse, from the end of the start through the reversal.
     pub reversal_current: Waveform,
 }
 
@@ -55,9 +57,10 @@ impl DirectionFacts {
         self.pull_ins[0].makes.is_some()
     }
 
-    pub(super) fn of(runs: &DirectionRuns) -> Result<Self, Error> {
+    pub(super) fn of(drive: &Drive, runs: &DirectionRuns) -> Result<Self, Error> {
         // Their own unknowns: read off a row, where a terminal's current evaluates the part.
-        let [breaker, motor] = ["breaker", "motor"].map(|part| Signal::State(part.into(), "current".into()));
+        let [breaker, motor] =
+            [drive.protection().name(), "motor"].map(|part| Signal::State(part.into(), "current".into()));
         let hold = end(&runs.start);
         let last = runs.start.sample(&[hold])?;
         let stalled = format!("stalled start {}", runs.direction);
@@ -68,7 +71,8 @@ impl DirectionFacts {
             hold,
             stalled_hold: end(&runs.stalled),
             time_to_speed: runs.start.surge.time_to_speed,
-            breaker_at_end: last.current("breaker")?[0].abs(),
+            surge_i2t: runs.start.surge.surge_i2t,
+            breaker_at_end: last.current(drive.protection().name())?[0].abs(),
             motor_at_end: last.current("motor")?[0].abs(),
             volts_at_end: in_row(&last, runs.direction, String::new())?,
             breaker_peak: peak(runs, &breaker)?,

@@ -67,7 +67,7 @@ impl Facts {
         let [forward, reverse] = directions;
         let arcs = contacts::arcs(directions);
         Ok(Self {
-            directions: [DirectionFacts::of(forward)?, DirectionFacts::of(reverse)?],
+            directions: [DirectionFacts::of(drive, forward)?, DirectionFacts::of(drive, reverse)?],
             made_by_main: contacts::made_by_main(directions)?,
             made_by_rest: contacts::made_by_rest(directions)?,
             arcs_that_stay: (arcs.stay.first().cloned(), arcs.stay.len()),

@@ -20,7 +20,7 @@ pub(super) fn add(study: &SurgeStudy, report: &mut Document) {
     } else {
         "Block the load: once released it may move.".into()
     });
-    match drive.breaker.reset {
+    match drive.protection().reset() {
         Reset::Manual => {}
         Reset::Automatic => cautions.push(
             "The breaker resets by itself and can restart the motor without warning: isolate, never wait for it."
@@ -46,8 +46,9 @@ pub(super) fn add(study: &SurgeStudy, report: &mut Document) {
     let shortest = study.stalled.iter().filter(|case| case.protected() == Some(false));
     if let Some(limit) = shortest.filter_map(|case| case.hold_limit()).reduce(f64::min) {
         cautions.push(format!(
-            "Do not hold a stalled motor longer than {}: the breaker may not open in time. Let it cool before the next try.",
-            quantity(super::super::stalled::round_down(limit), "s")
+            "Do not hold a stalled motor longer than {}: the {} may not open in time. Let it cool before the next try.",
+            quantity(super::super::stalled::round_down(limit), "s"),
+            drive.protection().name()
         ));
     }
     cautions.extend([

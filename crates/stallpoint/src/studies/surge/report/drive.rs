@@ -1,10 +1,10 @@
 //! The drive as understood: one line a part.
 
 use crate::circuit::{At, LocalEquations};
-use crate::drive::{CoilReturn, ControlSupply, Drive};
+use crate::drive::{CoilReturn, ControlSupply, Drive, Protection};
 use crate::parts::load::Load;
 use crate::parts::motor::Motor;
-use crate::parts::{Battery, Breaker, Cable, ContactorDuty, Joint, Reset, RestPosition, ReversingContactor};
+use crate::parts::{Battery, Cable, ContactorDuty, Joint, Reset, RestPosition, ReversingContactor};
 use crate::quantity::Angle;
 use crate::report::{Document, Table, percent, quantity};
 use crate::tables::Chemistry;
@@ -20,7 +20,7 @@ pub(super) fn add(drive: &Drive, report: &mut Document) {
     lead("battery lead", &drive.battery_lead);
     lead("isolator lead", &drive.isolator_lead);
     table.row(["isolator".into(), format!("{} closed", ohms(drive.isolator.contact.closed_resistance.si()))]);
-    table.row(["breaker".into(), breaker(&drive.breaker)]);
+    table.row([drive.protection().name().into(), device(&drive.protection())]);
     table.row(["supply cable".into(), cable(&drive.supply_cable)]);
     table.row(["reversing contactor".into(), contactor(&drive.contactor)]);
     let leads = drive
@@ -81,24 +81,25 @@ fn celsius(value: f64) -> String {
     format!("{} °C", crate::report::number(value))
 }
 
-fn breaker(breaker: &Breaker) -> String {
-    let rated = breaker.rated_current.si();
-    let [first, last] = [0.0, 1.0].map(|edge| quantity(breaker.trips_from(edge), "A"));
+fn device(device: &Protection) -> String {
+    let rated = device.rated_current().si();
+    let [first, last] = [0.0, 1.0].map(|edge| quantity(device.trips_from(edge), "A"));
     let begins = if first == last {
         format!("{first} (fastest and slowest device alike)")
     } else {
         format!("{first} (fastest device) to {last} (slowest)")
     };
-    let reset = match breaker.reset {
+    let (rated, closed) = (quantity(rated, "A"), ohms(device.closed_resistance()));
+    if let Some(fuse) = device.fuse() {
+        let class = fuse.class.map_or_else(String::new, |class| format!(", class {}", class.name()));
+        return format!("{rated}{class}; begins to blow at {begins}; {closed} cold");
+    }
+    let reset = match device.reset() {
         Reset::Manual => "by hand",
         Reset::Automatic => "by itself",
         Reset::Modified => "by itself, but not while there is voltage across it",
     };
-    format!(
-        "{}; begins to trip at {begins}; resets {reset}; {} closed",
-        quantity(rated, "A"),
-        ohms(breaker.contact.closed_resistance.si()),
-    )
+    format!("{rated}; begins to trip at {begins}; resets {reset}; {closed} closed")
 }
 
 fn contactor(contactor: &ReversingContactor) -> String {
@@ -210,9 +211,10 @@ fn joints(drive: &Drive) -> String {
 }
 
 fn control(drive: &Drive) -> String {
+    let device = drive.protection().name();
     let supply = match drive.control.supply {
-        ControlSupply::BeforeBreaker => "taken before the breaker, so the coils stay energised when it opens",
-        ControlSupply::AfterBreaker => "taken behind the breaker, so the coils let go when it opens",
+        ControlSupply::BeforeBreaker => format!("taken before the {device}, so the coils stay energised when it opens"),
+        ControlSupply::AfterBreaker => format!("taken behind the {device}, so the coils let go when it opens"),
     };
     let back = match drive.control.coil_return {
         CoilReturn::BatteryNegative => "to battery negative by a wire of their own",

@@ -15,15 +15,20 @@ pub(super) fn add(study: &SurgeStudy, report: &mut Document) {
     let mut figure = |name: &str, of: &dyn Fn(&DirectionRuns) -> String| {
         table.row(std::iter::once(name.to_string()).chain(runs.iter().map(of)));
     };
-    figure("largest current through the breaker", &|r| quantity(r.start.surge.peak_current, "A"));
+    let device = study.drive.protection();
+    let through = device.name();
+    figure(&format!("largest current through the {through}"), &|r| quantity(r.start.surge.peak_current, "A"));
     figure("time of that peak", &|r| quantity(r.start.surge.time_of_peak, "s"));
     figure("largest current through the motor", &|r| quantity(r.start.surge.peak_motor_current, "A"));
-    figure("locked-rotor peak through the breaker", &|r| quantity(r.stalled.surge.peak_current, "A"));
+    figure(&format!("locked-rotor peak through the {through}"), &|r| quantity(r.stalled.surge.peak_current, "A"));
     figure("time to 95 % of the settled speed", &|r| maybe(r.start.surge.time_to_speed, "s"));
-    figure("i²t of the surge through the breaker", &|r| format!("{} A²s", number(r.start.surge.surge_i2t)));
+    figure(&format!("i²t of the surge through the {through}"), &|r| {
+        format!("{} A²s", number(r.start.surge.surge_i2t))
+    });
     figure("lowest voltage between supply and ground stud", &|r| quantity(r.start.surge.lowest_stud_voltage, "V"));
     figure("lowest voltage at the energised coil", &|r| quantity(r.start.surge.lowest_coil_voltage, "V"));
-    figure("does the breaker trip during the hold", &|r| r.start.surge.trips.to_string());
+    let opens = device.opens().trim_end_matches('s');
+    figure(&format!("does the {through} {opens} during the hold"), &|r| r.start.surge.trips.to_string());
     figure("drop-outs of the contactor", &|r| r.start.surge.dropouts.to_string());
     figure("at the end of the hold", &|r| r.held().to_string());
     report.table(table);
@@ -67,16 +72,17 @@ fn braking(study: &SurgeStudy) -> String {
     let (Some(start), Some(release)) = (peak("start"), peak("release")) else { return String::new() };
     let braked = study.drive.contactor.rest == crate::parts::RestPosition::Braked;
     let (surge, brake) = (quantity(start.2, "A"), quantity(release.2, "A"));
+    let device = study.drive.protection().name();
     match (braked, release.2 > start.2) {
         (false, _) => "The contactor is open at rest: a released motor coasts and no braking current flows.".into(),
         (true, true) => format!(
             "On release the motor brakes itself through the rest contacts: {brake} ({}), more than the start-up surge of \
-             {surge}. This current never passes the breaker, so nothing but the contacts and the motor limits it.",
+             {surge}. This current never passes the {device}, so nothing but the contacts and the motor limits it.",
             release.0
         ),
         (true, false) => format!(
             "On release the motor brakes itself through the rest contacts: up to {brake} ({}), less than the start-up surge \
-             of {surge} here. This current never passes the breaker.",
+             of {surge} here. This current never passes the {device}.",
             release.0
         ),
     }

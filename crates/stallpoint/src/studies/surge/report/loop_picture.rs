@@ -25,8 +25,9 @@ pub(super) fn picture(drive: &Drive) -> String {
     let shunt = drive.motor.fields().iter().any(|place| matches!(place, FieldPlace::AcrossSupply { .. }));
     let mut p = Loop { svg: Svg::new(WIDTH, 480.0), drive, studs: Vec::new() };
     p.part((20.0, 145.0), (100.0, 170.0), "battery", &quantity(drive.battery.open_circuit_voltage(), "V"));
+    let device = drive.protection();
     p.part((205.0, 150.0), (70.0, 50.0), "isolator", "");
-    p.part((355.0, 150.0), (75.0, 50.0), "breaker", &quantity(drive.breaker.rated_current.si(), "A"));
+    p.part((355.0, 150.0), (75.0, 50.0), device.name(), &quantity(device.rated_current().si(), "A"));
     p.part((665.0, 130.0), (120.0, 185.0), "reversing", "contactor");
     p.svg.circle((922.0, 230.0), 58.0, "fill=\"#fff\" stroke=\"#000\" stroke-width=\"1.5\"");
     p.svg.text((930.0, 235.0), Anchor::Middle, 13.0, "", "motor");
@@ -55,8 +56,8 @@ pub(super) fn picture(drive: &Drive) -> String {
         ("battery_positive", (120.0, TOP)),
         ("isolator_in", (205.0, TOP)),
         ("isolator_out", (275.0, TOP)),
-        ("breaker_in", (355.0, TOP)),
-        ("breaker_out", (430.0, TOP)),
+        (&drive.own_name("breaker_in"), (355.0, TOP)),
+        (&drive.own_name("breaker_out"), (430.0, TOP)),
     ] {
         p.stud(name, at);
     }

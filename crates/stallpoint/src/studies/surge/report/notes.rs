@@ -6,7 +6,7 @@ use super::super::SurgeStudy;
 use super::super::withstand::AMPACITY_AMBIENT_C;
 use crate::drive::{ControlWiring, Drive};
 use crate::parts::motor::Armature;
-use crate::parts::{Breaker, Cable, Contact, Joint, ReversingContactor};
+use crate::parts::{Breaker, Cable, Contact, Fuse, Joint, ReversingContactor};
 use crate::report::{Document, quantity};
 use crate::tables::open_circuit_voltage;
 
@@ -26,9 +26,10 @@ pub(super) fn add_assumptions(study: &SurgeStudy, report: &mut Document) {
             time(options.pause),
             options.transient.rtol
         ),
-        "A stalled motor's current falls as its winding warms from its own temperature; the times for winding and breaker \
-         follow it. The cables' time takes the current as steady, from as hot as the insulation allows for continuous duty."
-            .into(),
+        format!("A stalled motor's current falls as its winding warms from its own temperature; the times for winding and {} \
+         follow it. The cables' time takes the current as steady, from as hot as the insulation allows for continuous duty.",
+            drive.protection().name()
+        ),
         "The slow edge of the trip band decides on protection, the fast edge on nuisance trips.".into(),
         "The fault current follows from the battery's series resistance. One that comes from a cranking rating is too high, \
          and the true fault current larger."
@@ -79,7 +80,7 @@ fn typical(drive: &Drive) -> Vec<String> {
         list.push(format!("Contacts of the contactor: {} each.", quantity(arc.closed_resistance.si(), "ohm")));
     }
     list.extend(contactor(&drive.contactor));
-    list.extend(breaker(&drive.breaker));
+    list.extend(device(drive));
     let motor = drive.motor.armature();
     let new = Armature::new(1.0, 1.0).ok(); // only its defaults count
     if motor.brush_drop.si() > 0.0 && new.is_some_and(|new| new.brush_current == motor.brush_current) {
@@ -119,15 +120,15 @@ fn contactor(contactor: &ReversingContactor) -> Vec<String> {
     list
 }
 
-fn breaker(breaker: &Breaker) -> Option<String> {
-    let new = Breaker::new(breaker.rated_current, breaker.trip_band.clone()).ok()?;
-    let same = new.cooling_time_constant == breaker.cooling_time_constant;
-    same.then(|| {
-        format!(
-            "Breaker below its pick-up: what has accumulated decays with a time constant of {}.",
-            quantity(new.cooling_time_constant.si(), "s")
-        )
-    })
+fn device(drive: &Drive) -> Option<String> {
+    let device = drive.protection();
+    let (rated, band) = (device.rated_current(), device.band().clone());
+    let (words, usual) = match device.fuse() {
+        Some(_) => ("Fuse below its least fusing current", Fuse::new(rated, band).ok()?.cooling_time_constant),
+        None => ("Breaker below its pick-up", Breaker::new(rated, band).ok()?.cooling_time_constant),
+    };
+    (device.counts_as().cooling_time_constant == usual)
+        .then(|| format!("{words}: what has accumulated decays with a time constant of {}.", quantity(usual.si(), "s")))
 }
 
 pub(super) fn add_sources(drive: &Drive, report: &mut Document) {
@@ -147,7 +148,7 @@ pub(super) fn add_sources(drive: &Drive, report: &mut Document) {
         "Withstand of cables: IEC 60364-5-54, Annex A, for short times; our own combination with the ampacity for long \
          ones."
             .into(),
-        "Breaker and ampacity, 1.45 times: IEC 60364-4-43, 433.1 (from memory).".into(),
+        "Breaker or fuse and ampacity, 1.45 times: IEC 60364-4-43, 433.1 (from memory).".into(),
         "Copper of coils and windings: 0.00393 per kelvin at 20 °C, IEC 60028.".into(),
         "Least voltage of an arc between silver contacts: R. Holm, Electric Contacts, 4th edition.".into(),
         "Everything else: the drive's description.".into(),

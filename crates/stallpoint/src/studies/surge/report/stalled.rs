@@ -67,11 +67,12 @@ fn case_words(case: &StalledCase) -> String {
             "{subject}: the contactor lets go at less and chatters; the figures hold only while it is held in."
         );
     }
+    let device = case.device;
     let trips = match case.trips_after {
-        [None, _] => "no breaker of this kind ever opens".into(),
-        [Some(fast), None] => format!("a fast breaker opens after {}, a slow one never", quantity(fast, "s")),
+        [None, _] => format!("no {device} of this kind ever opens"),
+        [Some(fast), None] => format!("a fast {device} opens after {}, a slow one never", quantity(fast, "s")),
         [Some(fast), Some(slow)] => {
-            format!("the breaker opens after {} to {}", quantity(fast, "s"), quantity(slow, "s"))
+            format!("the {device} opens after {} to {}", quantity(fast, "s"), quantity(slow, "s"))
         }
     };
     let end = match (case.protected(), case.advice()) {

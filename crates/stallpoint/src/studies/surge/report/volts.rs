@@ -50,9 +50,10 @@ pub(super) fn add(study: &SurgeStudy, report: &mut Document) {
     report.table(table);
     if let Some(case) = bad {
         let joint = case.volts.element(&case.joint).map_or(f64::NAN, |drop| drop.volts);
-        let rated = study.drive.breaker.rated_current.si();
+        let device = study.drive.protection();
+        let rated = device.rated_current().si();
         let breaker = if case.current < rated {
-            format!(", less than the breaker's rated current of {}: nothing opens", quantity(rated, "A"))
+            format!(", less than the {}'s rated current of {}: nothing opens", device.name(), quantity(rated, "A"))
         } else {
             String::new()
         };

@@ -2,6 +2,7 @@
 
 mod coil;
 mod contacts;
+pub(super) mod joints;
 mod start;
 mod volts;
 

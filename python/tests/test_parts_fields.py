@@ -47,3 +47,12 @@ def test_exact_a_table_of_a_drive_has_every_field_of_the_library() -> None:
     for name in ("Armature", "ArmatureFaults", "Contact", "DeadSpot", "Field", "HoldingHeater", "MagneticTrip", "MotorCase",
                  "ResistanceVariation", "Rotor", "SeriesWinding"):
         assert name in checked
+
+
+@pytest.mark.parametrize("kind", part_kinds())
+def test_exact_a_part_says_its_equation_its_arguments_and_an_example(kind: str) -> None:
+    text = inspect.getdoc(getattr(sp.parts, kind)) or ""
+    assert "``" in text and "=" in text.split("Args:")[0] or kind == "ClampAmmeter", text  # it only shows what flows
+    assert "Example:" in text and ">>> " in text, text
+    for name in inspect.signature(getattr(sp.parts, kind)).parameters:
+        assert name in text, name

@@ -8,6 +8,7 @@ mod detailed;
 mod drive;
 mod energy;
 mod faults;
+mod fidelities;
 mod hold;
 mod hot_coil;
 mod ideal_switch;

@@ -1,7 +1,9 @@
 //! What a technician knows from experience, out of the equations.
 
 use stallpoint::circuit::{Circuit, Signal, TransientOptions};
-use stallpoint::parts::{PermanentMagnetMotor, Resistor, RestPosition, ReversingContactor, VoltageSource};
+use stallpoint::parts::{
+    Battery, CurrentSource, PermanentMagnetMotor, Resistor, RestPosition, ReversingContactor, VoltageSource,
+};
 use stallpoint::quantity::Temperature;
 
 use super::drive::{TERMINALS, contactor, control_and_power, events_of, pulses};
@@ -49,6 +51,34 @@ fn exact_a_hot_coil_on_a_sagging_battery_fails_to_pull_in() {
     };
     assert!(!pulls(90.0, 9.0));
     assert!(pulls(20.0, 9.0) && pulls(90.0, 12.0));
+}
+
+/// The same on a battery that another consumer pulls down: 12.8 V open-circuit behind resistance, 150 A taken elsewhere.
+#[test]
+fn exact_a_battery_pulled_down_by_another_consumer_leaves_a_hot_coil_too_little() {
+    let pulls = |celsius: f64, amperes: f64| {
+        let mut own = contactor(RestPosition::Braked);
+        own.coil.temperature_c = Temperature::from_si(celsius);
+        let (needs, coil) = (own.pull_in_voltage_at(celsius), own.coil.resistance_at(celsius));
+        let battery = Battery { polarisation_resistance: None, ..Battery::agm("100 Ah", "25 mohm").unwrap() };
+        let (open, series) = (battery.open_circuit_voltage(), battery.resistance());
+        let mut circuit = Circuit::new();
+        circuit.add("battery", battery, [("plus", "coil_a"), ("minus", "ground")]).unwrap();
+        let other = CurrentSource::constant(amperes).unwrap();
+        circuit.add("other consumer", other, [("plus", "coil_a"), ("minus", "ground")]).unwrap();
+        let nodes = TERMINALS.map(|(terminal, node)| (terminal, if node == "coil_a" { node } else { "ground" }));
+        circuit.add("contactor", own, nodes).unwrap();
+        let run = circuit.transient(0.5, &TransientOptions::rtol(1e-6)).unwrap();
+        let left = *run.voltage("coil_a").unwrap().last().unwrap();
+        let exact = (open - series * amperes) * coil / (coil + series);
+        assert!((left / exact - 1.0).abs() < 1e-3, "{left} V against {exact} V");
+        let made = events_of(&run, "contactor").iter().any(|event| event.1 == "set A makes");
+        println!("{celsius} °C, {amperes} A elsewhere: {left:.2} V of the {needs:.2} V that it needs, makes: {made}");
+        assert_eq!(made, left > needs);
+        made
+    };
+    assert!(!pulls(90.0, 150.0));
+    assert!(pulls(20.0, 150.0) && pulls(90.0, 0.0));
 }
 
 /// An arc over gaps made for 12 V: U_min + E g = 12 V + 1.5 kV/m · 3 mm = 16.5 V each, and two contacts in series break.

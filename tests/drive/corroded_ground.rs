@@ -42,6 +42,19 @@ fn exact_it_stalls_below_the_running_rating_and_nothing_trips() {
     assert!(booked > 0.9 * heat * 2.9 && booked < 1.1 * heat * 3.0, "{booked} J of {heat} W");
 }
 
+/// The contactor lets go above the resistance that root finding gives, and not below: by transient.
+#[test]
+fn exact_chatter_appears_above_the_threshold_and_vanishes_below_it() {
+    let drive = ground_return();
+    let edge = drive.stall_threshold("ground_stud_joint", Direction::Forward).unwrap().drops_out_at.unwrap();
+    for factor in [0.8, 0.95, 0.99, 1.01, 1.05, 1.2] {
+        let faulty = drive.with_fault(&Fault::joint("ground_stud_joint", factor * edge).unwrap()).unwrap();
+        let dropouts = start(&faulty, Direction::Forward, 0.5).surge.dropouts;
+        println!("{:.2} mohm, {factor} of the edge: {dropouts} drop-outs", 1e3 * factor * edge);
+        assert!(if factor < 1.0 { dropouts == 0 } else { dropouts >= 5 }, "{factor}: {dropouts}");
+    }
+}
+
 #[test]
 fn exact_the_other_coil_return_chatters() {
     let faulty = ground_return().with_fault(&corroded()).unwrap();

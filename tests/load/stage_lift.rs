@@ -85,7 +85,12 @@ fn exact_the_report_describes_the_load() {
         surge_study(&drive).unwrap().to_markdown()
     };
     let pump = surge_study(&drive()).unwrap().to_markdown();
-    assert!(pump.contains("hydraulic pump, 8.91 N·m at its relief pressure of 140 bar"), "{pump}");
+    assert!(
+        pump.contains(
+            "hydraulic pump, works at 100 bar forward and 45 bar backward; 8.91 N·m at its relief pressure of 140 bar"
+        ),
+        "{pump}"
+    );
     let gear = text("[[load]]\nkind = \"worm_gear\"\nratio = 40\nefficiency = 0.4\nhanging_torque = \"80 N m\"");
     // 80/40/0.4 = 5 forward; 80/40 (1/0.4 - 2) = 1 backward.
     assert!(

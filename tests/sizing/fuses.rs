@@ -62,7 +62,7 @@ fn exact_a_held_fuse_draws_what_a_whole_one_does() {
     for (edge, name) in [(0.0, "trip_fraction_fastest"), (1.0, "trip_fraction_slowest")] {
         let within = start.run.extremes(&Signal::State("fuse".into(), name.into())).unwrap().max;
         let wave = &facts.start_current;
-        let after = drive.protection().accumulate(edge, &wave.time, &wave.current, 0.0).largest;
+        let after = drive.protection().accumulate(edge, &wave.time, &wave.value, 0.0).largest;
         assert!(within > 1e-4 && (after / within - 1.0).abs() < 2e-3, "{name}: {after} against {within}");
     }
     assert!((facts.surge_i2t / start.surge.surge_i2t - 1.0).abs() < 1e-4);

@@ -53,7 +53,7 @@ fn exact_after_the_run_as_within_it() {
         let wave = &evidence.facts.directions[0].start_current;
         for (edge, name) in [(0.0, "trip_fraction_fastest"), (1.0, "trip_fraction_slowest")] {
             let within = start.extremes(&Signal::State("breaker".into(), name.into())).unwrap().max;
-            let after = drive.breaker.as_ref().unwrap().accumulate(edge, &wave.time, &wave.current, 0.0).largest;
+            let after = drive.breaker.as_ref().unwrap().accumulate(edge, &wave.time, &wave.value, 0.0).largest;
             assert!((after / within - 1.0).abs() < 2e-3, "{band:?} {name}: {after} against {within}");
         }
     }

@@ -4,7 +4,7 @@ use stallpoint::studies::surge::Waveform;
 
 /// 0 A to 100 A in 1 s, 1 s there, a jump to 20 A, 1 s there, back to 60 A in 1 s.
 fn wave() -> Waveform {
-    Waveform { time: vec![0.0, 1.0, 2.0, 2.0, 3.0, 4.0], current: vec![0.0, 100.0, 100.0, 20.0, 20.0, 60.0] }
+    Waveform { time: vec![0.0, 1.0, 2.0, 2.0, 3.0, 4.0], value: vec![0.0, 100.0, 100.0, 20.0, 20.0, 60.0] }
 }
 
 #[test]
@@ -18,6 +18,6 @@ fn exact_the_longest_time_above_a_level() {
 fn exact_values_and_beginnings() {
     assert_eq!((wave().at(0.25), wave().at(2.0), wave().at(3.5), wave().at(9.0)), (25.0, 20.0, 40.0, 60.0));
     let beginning = wave().until(3.5);
-    assert_eq!((beginning.length(), *beginning.current.last().unwrap()), (3.5, 40.0));
+    assert_eq!((beginning.length(), *beginning.value.last().unwrap()), (3.5, 40.0));
     assert_eq!(wave().until(9.0), wave());
 }

@@ -107,7 +107,7 @@ const TIME_ROUNDING: f64 = 1e-9;
 /// Relative change of content that `M Δx` must explain.
 const LINEAR: f64 = 1e-9;
 /// Residual of the algebraic rows, in units of the tolerance, that is left alone, and Newton steps against it at most.
-const PROJECTED: f64 = 1e-3;
+const PROJECTED: f64 = 1e-6;
 const PROJECTIONS: usize = 8;
 /// Part of that residual that counts as an error of the step, though it is taken away.
 const OFF: f64 = 0.1;
@@ -120,8 +120,7 @@ const NOISE: f64 = 10.0;
 /// The dense output may miss the algebraic rows by this many times the tolerance, and where that is looked at. The looks are
 /// not even parts of the step, so that a source whose period is the step does not hide.
 const DENSE: f64 = 1.5;
-const DENSE_LOOKS: [f64; 4] = [0.65, 0.1, 0.35, 0.92];
-const NEAR: f64 = 0.1;
+const DENSE_LOOKS: [f64; 4] = [0.1, 0.35, 0.65, 0.92];
 
 /// What came of an attempt.
 pub(crate) enum Attempt {
@@ -240,15 +239,8 @@ impl Rosenbrock {
         self.bend(n);
         let follows_time = |(slope, differential): (&f64, &bool)| !differential && *slope != 0.0;
         let follows_time = !self.autonomous && self.time_slope.iter().zip(system.differential()).any(follows_time);
-        let looks = match (follows_time, off > LOOK_INSIDE) {
-            (true, _) => DENSE_LOOKS.len(),
-            (false, true) => 1,
-            (false, false) => 0,
-        };
-        let mut dense = self.dense_error(system, newton, weights, t, x0, h, &DENSE_LOOKS[..looks])?;
-        if !follows_time && dense > NEAR {
-            dense = dense.max(self.dense_error(system, newton, weights, t, x0, h, &DENSE_LOOKS[looks..])?);
-        }
+        let dense =
+            if off > LOOK_INSIDE || follows_time { self.dense_error(system, newton, weights, t, x0, h)? } else { 0.0 };
         Ok(Attempt::Step(Outcome { error: error.max(OFF * off), dense, worst }))
     }
 
@@ -405,11 +397,10 @@ impl Rosenbrock {
         t: f64,
         x0: &[f64],
         h: f64,
-        looks: &[f64],
     ) -> Result<f64, SolveError> {
         let mut off = 0.0_f64;
         std::mem::swap(&mut newton.at, &mut self.aside);
-        for &theta in looks {
+        for theta in DENSE_LOOKS {
             let step = Step { t0: t, t1: t + h, x0, x1: &self.x1, bend: &self.bend };
             step.sample(theta, &mut self.within);
             newton.evaluate(system, step.time(theta), &self.within, false);

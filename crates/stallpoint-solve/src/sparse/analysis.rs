@@ -11,12 +11,15 @@ use super::pattern::Pattern;
 use super::scaling::Scaling;
 use super::schedule::{Block, Record, Schedule};
 
-/// A pivot must reach this part of the largest entry of its column or of its row, unless its updates
-/// stay below [`GROWTH`]. Own choice by measurement: 0.1 left residuals ten times larger on harnesses of 100,000 unknowns.
+/// A pivot must reach this part of the largest entry of its column or of its row, unless its updates stay below the limit of
+/// growth. Own choices by measurement: in a large network 0.1 left residuals ten times larger at 100,000 unknowns.
 const THRESHOLD: f64 = 0.3;
-/// Updates of this size are harmless on a matrix scaled to entries near one: two of sixteen digits. Own choice by
-/// measurement: 10 forbade so many cheap pivots of large networks that the factors of a bushy one grew by a third.
+const THRESHOLD_SMALL: f64 = 0.1;
+/// Updates of this size are harmless on a matrix scaled to entries near one: two of sixteen digits. Own choices by measurement: in a
+/// large network 10 forbade so many cheap pivots that the factors of a bushy one grew by a third; a small one has no fill to
+/// save, and Newton's method stops short of tight tolerances where digits are lost.
 const GROWTH: f64 = 100.0;
+const GROWTH_SMALL: f64 = 10.0;
 /// Rows and columns looked at per step once a pivot is at hand. Own choice by measurement: 4 leave more fill, 16 take twice
 /// the time for 2 % less.
 const LOOKS: usize = 8;
@@ -139,13 +142,13 @@ impl Analysis {
             return;
         }
         // Cheapest first: the long lines through a hub are measured only if nothing else serves.
-        let n = active.row_counts.len();
+        let small = active.row_counts.len() <= super::schedule::SMALL;
+        let (threshold, most) = if small { (THRESHOLD_SMALL, GROWTH_SMALL) } else { (THRESHOLD, GROWTH) };
         let cost = |id: u32| {
             let entry = &active.entries[id as usize];
             let row_others = u64::from(active.row_counts[entry.row as usize]) - 1;
             let column_others = u64::from(active.column_counts[entry.column as usize]) - 1;
-            row_others * column_others
-                + if n > super::schedule::SMALL { 0 } else { active.level(entry.row as usize, entry.column as usize) }
+            row_others * column_others + if small { active.level(entry.row as usize, entry.column as usize) } else { 0 }
         };
         self.line.sort_by_key(|&id| cost(id));
         for &id in &self.line {
@@ -164,7 +167,7 @@ impl Analysis {
             };
             // Updates are at most this large, where the scaled matrix began with entries near one.
             let growth = top * across / entry.value.abs();
-            if growth > GROWTH && entry.value.abs() < THRESHOLD * top.min(across) {
+            if growth > most && entry.value.abs() < threshold * top.min(across) {
                 continue;
             }
             let rank = (cost, entry.row != entry.column, growth);

@@ -289,7 +289,8 @@ impl Drive {
         }
         self.control.check().map_err(|source| Error::part("control", "control wiring", source))?;
         self.faults.check().map_err(|source| Error::part("faults", "faults", source))?;
-        self.limits.check().map_err(|source| Error::part("limits", "limits", source))
+        let limits = self.limits.check().and_then(|()| self.check_cut_off());
+        limits.map_err(|source| Error::part("limits", "limits", source))
     }
 }
 

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::error::PartError;
-use crate::quantity::{Current, Fraction, Temperature, Time, Voltage};
+use crate::quantity::{Current, Energy, Fraction, Temperature, Time, Voltage};
 
 /// Limits for the checks of a study. One left out is "not checked".
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -60,13 +60,21 @@ pub struct Limits {
     /// Highest current that the isolator may break, A, from its data sheet.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub isolator_breaking: Option<Current>,
-    /// Current at which the battery's management cuts off, A, once it has lasted `battery_over_current_delay`.
+    /// Energy of the arcs while the contacts bounce on one making that does not weld them, J, from data sheet or test; only the
+    /// detailed contactor knows it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub making_arc_energy: Option<Energy>,
+    /// The same for `∫ i² dt` of the current while they bounce, A²·s.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub making_bounce_i2t: Option<f64>,
+    /// Current at which the battery's management cuts off, A, once it has lasted `battery_over_current_delay`. For a battery
+    /// described without a `cut_off` of its own; one that has it is held against that, and this is refused.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub battery_over_current: Option<Current>,
     /// Delay of that cut-off, s; at once when left out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub battery_over_current_delay: Option<Time>,
-    /// Terminal voltage at which the battery's management cuts off, V.
+    /// Terminal voltage at which the battery's management cuts off, V, at once; refused beside the battery's own `cut_off`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub battery_under_voltage: Option<Voltage>,
     /// Largest current with which the battery may be charged by an overhauling load, A.
@@ -132,6 +140,10 @@ impl Limits {
         ];
         for (argument, current) in currents {
             current.map_or(Ok(()), |current| crate::parts::above_zero(argument, current))?;
+        }
+        self.making_arc_energy.map_or(Ok(()), |energy| crate::parts::above_zero("making_arc_energy", energy))?;
+        if let Some(i2t) = self.making_bounce_i2t.filter(|i2t| !(i2t.is_finite() && *i2t > 0.0)) {
+            return Err(PartError::range("making_bounce_i2t", format!("{i2t} A2s"), "above 0 A2s"));
         }
         if self.contactor_withstand_current.is_some() != self.contactor_withstand_time.is_some() {
             return Err(PartError::Description {

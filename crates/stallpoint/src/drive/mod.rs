@@ -2,6 +2,7 @@
 
 mod alterations;
 mod control;
+mod cut_off;
 mod description;
 mod doubts;
 mod fault;

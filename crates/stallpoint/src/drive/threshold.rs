@@ -157,7 +157,7 @@ impl Drive {
         let way = usize::from(direction == Direction::Reverse);
         let parts = std::iter::once(self.motor.part()).chain(self.load.iter().map(|load| load.part()));
         let dry: f64 = parts.map(|part| part.dry_friction_each_way()[way]).map(|f| f.breakaway.max(f.running)).sum();
-        dry + self.faults.binding.si() + self.load.iter().map(|load| load.working_torque()[way]).sum::<f64>()
+        dry + self.faults.binding.si() + self.load.iter().map(|load| load.about().working_torque()[way]).sum::<f64>()
     }
 
     /// The drive at locked rotor with the contactor held closed in a direction.

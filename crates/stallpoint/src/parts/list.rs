@@ -4,53 +4,17 @@ use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
-use super::load::{
-    Conveyor, EndStop, GravityTorque, Hoist, HydraulicPump, QuadraticTorque, ResistingTorque, ViscousTorque, WormGear,
-};
-use super::{
-    Battery, Breaker, Cable, Capacitor, ClampAmmeter, Coil, CompoundMotor, CurrentSource, Diode, Fuse, Inductor, Joint,
-    PermanentMagnetMotor, Resistor, ReversingContactor, SeriesMotor, ShuntMotor, Switch, TestLamp, VoltageSource,
-    Voltmeter, Waveform,
-};
+use super::{CurrentSource, PARTS, VoltageSource, Waveform, load::LOADS, motor::MOTORS};
 use crate::circuit::Part;
 use crate::error::{Error, PartError};
 use crate::quantity::{Current, Quantity, Voltage};
 
-type Maker = fn(&str, Value) -> Result<Box<dyn Part>, Error>;
+/// A kind of part: its name, how it is made, and an example of the least that it needs, as JSON.
+pub(super) type Listed = (&'static str, fn(&str, Value) -> Result<Box<dyn Part>, Error>, &'static str);
 
-/// Every part that a description can name; a new part adds its line here.
-const PARTS: &[(&str, Maker)] = &[
-    ("Battery", read::<Battery>),
-    ("Breaker", read::<Breaker>),
-    ("Cable", read::<Cable>),
-    ("Capacitor", read::<Capacitor>),
-    ("ClampAmmeter", read::<ClampAmmeter>),
-    ("Coil", read::<Coil>),
-    ("CompoundMotor", read::<CompoundMotor>),
-    ("Conveyor", read::<Conveyor>),
-    ("CurrentSource", |kind, value| Ok(Box::new(CurrentSource { current: waveform::<ConstantCurrent>(kind, value)? }))),
-    ("Diode", read::<Diode>),
-    ("EndStop", read::<EndStop>),
-    ("Fuse", read::<Fuse>),
-    ("GravityTorque", read::<GravityTorque>),
-    ("Hoist", read::<Hoist>),
-    ("HydraulicPump", read::<HydraulicPump>),
-    ("Inductor", read::<Inductor>),
-    ("Joint", read::<Joint>),
-    ("PermanentMagnetMotor", read::<PermanentMagnetMotor>),
-    ("QuadraticTorque", read::<QuadraticTorque>),
-    ("ResistingTorque", read::<ResistingTorque>),
-    ("Resistor", read::<Resistor>),
-    ("ReversingContactor", read::<ReversingContactor>),
-    ("SeriesMotor", read::<SeriesMotor>),
-    ("ShuntMotor", read::<ShuntMotor>),
-    ("Switch", read::<Switch>),
-    ("TestLamp", read::<TestLamp>),
-    ("ViscousTorque", read::<ViscousTorque>),
-    ("VoltageSource", |kind, value| Ok(Box::new(VoltageSource { voltage: waveform::<ConstantVoltage>(kind, value)? }))),
-    ("Voltmeter", read::<Voltmeter>),
-    ("WormGear", read::<WormGear>),
-];
+fn listed() -> impl Iterator<Item = &'static Listed> {
+    [PARTS, LOADS, MOTORS].into_iter().flatten()
+}
 
 /// Makes a part from its kind, the name of its Rust type, and its parameters: a table of numbers in SI and texts with
 /// units, as in a file.
@@ -76,7 +40,7 @@ const PARTS: &[(&str, Maker)] = &[
 /// # Ok::<(), stallpoint::Error>(())
 /// ```
 pub fn part_from(kind: &str, parameters: Value) -> Result<Box<dyn Part>, Error> {
-    let Some((name, make)) = PARTS.iter().find(|(name, _)| *name == kind) else {
+    let Some((name, make, _)) = listed().find(|(name, ..)| *name == kind) else {
         return Err(Error::UnknownKind { kind: kind.into(), known: part_kinds().collect::<Vec<_>>().join(", ") });
     };
     let part = make(name, parameters)?;
@@ -86,11 +50,42 @@ pub fn part_from(kind: &str, parameters: Value) -> Result<Box<dyn Part>, Error> 
 
 /// The kinds that [`part_from`] knows, in alphabetical order.
 pub fn part_kinds() -> impl Iterator<Item = &'static str> {
-    PARTS.iter().map(|(name, _)| *name)
+    let mut names: Vec<&str> = listed().map(|(name, ..)| *name).collect();
+    names.sort_unstable();
+    names.into_iter()
 }
 
-fn read<P: Part + DeserializeOwned + 'static>(kind: &str, parameters: Value) -> Result<Box<dyn Part>, Error> {
+/// An example of the least that a kind needs to be made, invented; none for a kind that [`part_from`] does not know.
+///
+/// # Example
+/// ```
+/// use stallpoint::parts::{part_example, part_from};
+///
+/// let least = part_example("Cable").unwrap();
+/// assert_eq!(least.to_string(), r#"{"cross_section":"16 mm2","length":"7 m"}"#);
+/// assert_eq!(part_from("Cable", least)?.kind(), "cable");
+/// # Ok::<(), stallpoint::Error>(())
+/// ```
+pub fn part_example(kind: &str) -> Option<Value> {
+    let (.., example) = listed().find(|(name, ..)| *name == kind)?;
+    serde_json::from_str(example).ok()
+}
+
+pub(super) fn read<P: Part + DeserializeOwned + 'static>(
+    kind: &str,
+    parameters: Value,
+) -> Result<Box<dyn Part>, Error> {
     Ok(Box::new(parse::<P>(kind, parameters)?))
+}
+
+/// A source of voltage over time.
+pub(super) fn voltage_source(kind: &str, parameters: Value) -> Result<Box<dyn Part>, Error> {
+    Ok(Box::new(VoltageSource { voltage: waveform::<ConstantVoltage>(kind, parameters)? }))
+}
+
+/// A source of current over time.
+pub(super) fn current_source(kind: &str, parameters: Value) -> Result<Box<dyn Part>, Error> {
+    Ok(Box::new(CurrentSource { current: waveform::<ConstantCurrent>(kind, parameters)? }))
 }
 
 /// Reads a description, naming in the error the argument that does not read.
@@ -159,8 +154,12 @@ mod tests {
     }
 
     #[test]
-    fn exact_kinds_are_listed_in_order_without_repeats() {
-        assert!(PARTS.windows(2).all(|pair| pair[0].0 < pair[1].0));
+    fn exact_kinds_are_listed_once_and_each_with_an_example_that_makes_it() {
+        let kinds: Vec<_> = part_kinds().collect();
+        assert!(kinds.windows(2).all(|pair| pair[0] < pair[1]), "{kinds:?}");
+        for kind in kinds {
+            part_from(kind, part_example(kind).unwrap()).unwrap();
+        }
     }
 
     #[test]

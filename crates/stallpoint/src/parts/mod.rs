@@ -1,5 +1,7 @@
-//! Parts, one file each. To add one: its file, its line here, its docs and its tests.
+//! Parts, one file each. To add one: its file, its three lines here (declared, exported, listed), its class in Python and its
+//! tests.
 
+mod arguments;
 mod battery;
 mod brightness;
 mod cable;
@@ -26,6 +28,7 @@ mod voltage_source;
 mod voltmeter;
 mod waveform;
 
+pub(crate) use arguments::{above_zero, branch_current, in_range, not_negative, per_cent, quantity, share};
 pub use battery::{BadString, Battery, BatteryFaults, CutOff, DischargeMisfit, DischargePoint, FittedBattery, Peukert};
 pub use brightness::Brightness;
 pub use cable::Cable;
@@ -40,7 +43,7 @@ pub use diode::Diode;
 pub use inductor::Inductor;
 pub use joint::{Constriction, Film, Joint, JointHeat, LORENZ, Loose, hottest_spot_c, spot_voltage};
 pub use lamp::TestLamp;
-pub use list::{part_from, part_kinds};
+pub use list::{part_example, part_from, part_kinds};
 pub use motor::{CompoundMotor, PermanentMagnetMotor, SeriesMotor, ShuntMotor};
 pub use protection::{
     Accumulated, Breaker, Derating, Edge, Fuse, GateCheck, HoldingHeater, InverseTimeBand, LinearDerating,
@@ -58,45 +61,36 @@ pub use voltage_source::VoltageSource;
 pub use voltmeter::Voltmeter;
 pub use waveform::Waveform;
 
-use crate::circuit::{At, Stamp};
-use crate::error::{Error, PartError};
-use crate::quantity::{Fraction, IntoQuantity, Quantity};
-
-/// Reads a quantity for a constructor, naming the argument in the error.
-pub(crate) fn quantity<Q: Quantity>(argument: &str, value: impl IntoQuantity<Q>) -> Result<Q, Error> {
-    value.into_quantity().map_err(|source| PartError::Quantity { argument: argument.into(), source }.into())
-}
-
-/// Refuses a quantity that is not finite and above zero.
-pub(crate) fn above_zero<Q: Quantity>(argument: &str, value: Q) -> Result<(), PartError> {
-    in_range(argument, value, value.si() > 0.0, &format!("above 0 {}", Q::UNIT))
-}
-
-/// Refuses a quantity that is not finite or below zero.
-pub(crate) fn not_negative<Q: Quantity>(argument: &str, value: Q) -> Result<(), PartError> {
-    in_range(argument, value, value.si() >= 0.0, &format!("0 {} or more", Q::UNIT))
-}
-
-/// Refuses a quantity for which `holds` is false or that is not finite.
-pub(crate) fn in_range<Q: Quantity>(argument: &str, value: Q, holds: bool, allowed: &str) -> Result<(), PartError> {
-    if holds && value.si().is_finite() { Ok(()) } else { Err(PartError::range(argument, value, allowed)) }
-}
-
-/// Refuses a share that is not from 0 to 1.
-pub(crate) fn share(argument: &str, value: Fraction) -> Result<(), PartError> {
-    let allowed = format!("between 0 and 1{}", per_cent(value.si()));
-    in_range(argument, value, (0.0..=1.0).contains(&value.si()), &allowed)
-}
-
-/// What to add for a share that looks like per cent without their sign; a little above one is rather a slip of another kind.
-pub(crate) fn per_cent(share: f64) -> String {
-    if (5.0..=100.0).contains(&share) { format!("; \"{share} %\" perhaps?") } else { String::new() }
-}
-
-/// Adds the current of own unknown `i` as flow from local value `a` to `b`.
-pub(crate) fn branch_current(at: &At, out: &mut Stamp, a: usize, b: usize, i: usize) {
-    out.f(a, at.x(i));
-    out.f(b, -at.x(i));
-    out.df(a, i, 1.0);
-    out.df(b, i, -1.0);
-}
+/// Parts that a description can name: how each is made, and an example of the least that it needs. Those of `load` and
+/// `motor` are listed there.
+const PARTS: &[list::Listed] = &[
+    (
+        "Battery",
+        list::read::<Battery>,
+        r#"{ "chemistry": "agm_lead_acid", "capacity": "100 Ah", "series_resistance": "6 mohm" }"#,
+    ),
+    (
+        "Breaker",
+        list::read::<Breaker>,
+        r#"{ "rated_current": "80 A", "trip_band": { "points": { "fastest": [[1.1, 900.0], [6.0, 1.0]], "slowest": [[1.4, 3600.0], [6.0, 4.0]] } } }"#,
+    ),
+    ("Cable", list::read::<Cable>, r#"{ "cross_section": "16 mm2", "length": "7 m" }"#),
+    ("Capacitor", list::read::<Capacitor>, r#"{ "capacitance": "1 mF" }"#),
+    ("ClampAmmeter", list::read::<ClampAmmeter>, r#"{ "bandwidth": "1 kHz", "peak_window": "1 ms" }"#),
+    ("Coil", list::read::<Coil>, r#"{ "rated_voltage": "12 V", "resistance": "8 ohm" }"#),
+    ("CurrentSource", list::current_source, r#"{ "current": "5 A" }"#),
+    ("Diode", list::read::<Diode>, r#"{}"#),
+    ("Fuse", list::read::<Fuse>, r#"{ "rated_current": "20 A", "class": "blade_ato" }"#),
+    ("Inductor", list::read::<Inductor>, r#"{ "inductance": "1 mH" }"#),
+    ("Joint", list::read::<Joint>, r#"{}"#),
+    ("Resistor", list::read::<Resistor>, r#"{ "resistance": "2 ohm" }"#),
+    (
+        "ReversingContactor",
+        list::read::<ReversingContactor>,
+        r#"{ "coil": { "rated_voltage": "12 V", "resistance": "8 ohm" }, "pull_in_voltage": "7.8 V", "drop_out_voltage": "4.5 V" }"#,
+    ),
+    ("Switch", list::read::<Switch>, r#"{}"#),
+    ("TestLamp", list::read::<TestLamp>, r#"{ "rated_voltage": "12 V", "rated_power": "21 W" }"#),
+    ("VoltageSource", list::voltage_source, r#"{ "voltage": "12 V" }"#),
+    ("Voltmeter", list::read::<Voltmeter>, r#"{}"#),
+];

@@ -5,96 +5,23 @@ from __future__ import annotations
 
 from typing import Any
 
+from . import armature, instruments, loads, motors, own, passive, protection, sources, supply, switching
 from ._base import Description, LibraryPart, Part, Quantity, plain
-from .armature import (
-    Armature,
-    ArmatureFaults,
-    DeadSpot,
-    Field,
-    Magnetisation,
-    MotorCase,
-    ResistanceVariation,
-    Rotor,
-    SeriesWinding,
-)
-from .instruments import ClampAmmeter, Ohmmeter, TestLamp, Voltmeter
-from .loads import (
-    Conveyor,
-    EndStop,
-    GravityTorque,
-    Hoist,
-    HydraulicPump,
-    Load,
-    QuadraticTorque,
-    ResistingTorque,
-    ViscousTorque,
-    WormGear,
-)
-from .motors import CompoundMotor, Motor, PermanentMagnetMotor, SeriesMotor, ShuntMotor
-from .own import OwnPart, Unknown
-from .passive import Capacitor, Diode, Inductor, Resistor
-from .protection import Breaker, Derating, Fuse, HoldingHeater, MagneticTrip, TripBand
-from .sources import CurrentSource, VoltageSource
-from .supply import Battery, Cable, Joint
-from .switching import Coil, Contact, ReversingContactor, Suppression, Switch
+from .armature import *
+from .instruments import *
+from .loads import *
+from .motors import *
+from .own import *
+from .passive import *
+from .protection import *
+from .sources import *
+from .supply import *
+from .switching import *
 
-__all__ = [
-    "Armature",
-    "ArmatureFaults",
-    "Battery",
-    "Breaker",
-    "Cable",
-    "Capacitor",
-    "ClampAmmeter",
-    "Coil",
-    "CompoundMotor",
-    "Contact",
-    "Conveyor",
-    "CurrentSource",
-    "DeadSpot",
-    "Derating",
-    "Description",
-    "Diode",
-    "EndStop",
-    "Field",
-    "Fuse",
-    "GravityTorque",
-    "Hoist",
-    "HoldingHeater",
-    "HydraulicPump",
-    "Inductor",
-    "Joint",
-    "LibraryPart",
-    "Load",
-    "MagneticTrip",
-    "Magnetisation",
-    "Motor",
-    "MotorCase",
-    "Ohmmeter",
-    "OwnPart",
-    "Part",
-    "PermanentMagnetMotor",
-    "QuadraticTorque",
-    "Quantity",
-    "ResistanceVariation",
-    "ResistingTorque",
-    "Resistor",
-    "ReversingContactor",
-    "Rotor",
-    "SeriesMotor",
-    "SeriesWinding",
-    "ShuntMotor",
-    "Suppression",
-    "Switch",
-    "TestLamp",
-    "TripBand",
-    "Unknown",
-    "ViscousTorque",
-    "VoltageSource",
-    "Voltmeter",
-    "WormGear",
-    "describe_drive",
-]
+# A part is named once, in the `__all__` of its own file.
+__all__ = ["Description", "LibraryPart", "Part", "Quantity", "describe_drive"]
+for _file in (armature, instruments, loads, motors, own, passive, protection, sources, supply, switching):
+    __all__ += _file.__all__
 
 
 def describe_drive(parts: dict[str, Any]) -> dict[str, Any]:

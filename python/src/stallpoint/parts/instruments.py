@@ -21,6 +21,10 @@ class TestLamp(LibraryPart):
     """A test lamp of stated volts and watts, with a tungsten filament that heats: cold it has about a thirteenth of its hot
     resistance. Terminals ``a``, ``b``.
 
+    Equation: ``v = R(T) i`` with ``R`` growing as tungsten's with the filament temperature ``T``, which ``v i`` heats
+    and radiation cools.
+    Typical: 21 W at 12 V, a signal lamp; 5 W, a marker lamp (typical, no source).
+
     Args:
         rated_voltage: Rated voltage, V.
         rated_power: Power at the rated voltage, W.
@@ -35,6 +39,11 @@ class TestLamp(LibraryPart):
 
     State: ``filament_temperature``; probes: ``power``, ``resistance``, ``light``. It does not burn out. :meth:`Circuit.measure` and
     :meth:`Drive.measure` put it between two nodes and say how bright it is.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.TestLamp("12 V", "21 W").terminals
+        ['a', 'b']
     """
 
     __test__ = False  # a lamp for testing, no test of pytest's
@@ -57,8 +66,16 @@ class TestLamp(LibraryPart):
 class Voltmeter(LibraryPart):
     """A voltmeter with its input resistance. Terminals ``plus``, ``minus``; probe: ``reading``.
 
+    Equation: ``i = v / R``.
+    Typical: 10 Mohm; 3 kohm for a low-impedance input (typical, no source).
+
     Args:
         input_resistance: Input resistance, ohm; 10 Mohm when left out (typical, no source).
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Voltmeter().terminals
+        ['plus', 'minus']
     """
 
     def __init__(self, input_resistance: Quantity | None = None) -> None:
@@ -69,6 +86,8 @@ class ClampAmmeter(LibraryPart):
     """A clamp ammeter with a bandwidth: its reading follows the current by ``τ dy/dt = i - y``. Terminals ``a``, ``b``: as a
     part it is a piece of wire with the clamp around it. Round a part of a run or a circuit it is read afterwards.
 
+    Typical: a bandwidth of 1 kHz and a peak window of 1 ms (typical, no source).
+
     Args:
         bandwidth: Frequency at which the reading is 3 dB down, Hz; 1 kHz when left out (typical, no source).
         peak_window: How long peak hold watches, s; 100 ms when left out (typical, no source).
@@ -77,6 +96,11 @@ class ClampAmmeter(LibraryPart):
         PartError: A wrong unit, or a value that is not above zero.
 
     States: ``current`` (true), ``reading`` (as shown).
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.ClampAmmeter(bandwidth="1 kHz", peak_window="1 ms").terminals
+        ['a', 'b']
     """
 
     def __init__(self, *, bandwidth: Quantity | None = None, peak_window: Quantity | None = None) -> None:

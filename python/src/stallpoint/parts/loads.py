@@ -21,10 +21,18 @@ __all__ = [
 class ResistingTorque(LibraryPart):
     """A torque that opposes motion and holds at rest. Terminal ``shaft``.
 
+    Equation: ``T = running`` against the motion; at rest up to ``breakaway`` against what drives it.
+    Typical: breakaway 1.2 times running (typical, no source).
+
     Args:
         running: Torque against the motion, N·m.
         breakaway: Torque to start moving, N·m; as ``running`` when less or left out.
         inertia: Inertia it adds to the shaft, kg·m².
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Load.resisting_torque(running="3 N m", breakaway="3.6 N m").kind
+        'ResistingTorque'
     """
 
     _tag = "resisting_torque"
@@ -38,9 +46,16 @@ class ResistingTorque(LibraryPart):
 class GravityTorque(LibraryPart):
     """A hanging load: an active torque against forward motion, at rest and at any speed. Terminal ``shaft``.
 
+    Equation: ``T = torque``, whichever way it turns.
+
     Args:
         torque: Torque against forward motion, N·m; negative helps forward.
         inertia: Inertia it adds to the shaft, kg·m².
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Load.gravity_torque("1.5 N m").terminals
+        ['shaft']
     """
 
     _tag = "gravity_torque"
@@ -52,9 +67,17 @@ class GravityTorque(LibraryPart):
 class ViscousTorque(LibraryPart):
     """A torque that grows with speed. Terminal ``shaft``.
 
+    Equation: ``T = c ω``.
+    Typical: 1e-4 to 1e-3 N m s/rad for bearings and seals of motors of some kilowatt (typical, no source).
+
     Args:
         coefficient: Torque per speed, N·m·s/rad.
         inertia: Inertia it adds to the shaft, kg·m².
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Load.viscous_torque("5e-4 N m s/rad").terminals
+        ['shaft']
     """
 
     _tag = "viscous_torque"
@@ -66,9 +89,16 @@ class ViscousTorque(LibraryPart):
 class QuadraticTorque(LibraryPart):
     """A torque that grows with the square of speed: pumps, fans. Terminal ``shaft``.
 
+    Equation: ``T = c ω |ω|``.
+
     Args:
         coefficient: Torque per squared speed, N·m·s²/rad².
         inertia: Inertia it adds to the shaft, kg·m².
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Load.quadratic_torque("1e-5 N m s2/rad2").terminals
+        ['shaft']
     """
 
     _tag = "quadratic_torque"
@@ -79,6 +109,10 @@ class QuadraticTorque(LibraryPart):
 
 class Hoist(LibraryPart):
     """A mass on a rope, wound on a drum behind a gear: hoist, winch, crane. Terminal ``shaft``.
+
+    Equation: ``T = m g r / (n N η)`` while raising, with falls ``n``, gear ratio ``N`` and efficiency ``η``; less while
+    lowering.
+    Typical: efficiency 0.8 for spur gears, 0.4 for a worm (typical, no source).
 
     Args:
         mass: Mass that hangs on the rope, kg.
@@ -96,6 +130,12 @@ class Hoist(LibraryPart):
         PartError: A wrong unit, or a value outside its range.
 
     Probe: ``load_speed`` (upward positive). The rope never goes slack; for the ends of travel add an ``EndStop``.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> hoist = sp.Load.hoist(mass="500 kg", drum_radius="50 mm", gear_ratio=50, efficiency=0.8)
+        >>> hoist.terminals
+        ['shaft']
     """
 
     _tag = "hoist"
@@ -122,6 +162,10 @@ class WormGear(LibraryPart):
     """A self-locking worm gear with a load on its output: it holds any load at rest, and lowering takes torque too. Terminal
     ``shaft``.
 
+    Equation: ``T = T_hanging / (N η)`` while raising, ``T_hanging (1/η - 2) / N`` while lowering: it must be driven
+    down.
+    Typical: efficiency 0.4 (typical, no source).
+
     Args:
         ratio: Turns of the motor for one turn of the output.
         efficiency: Efficiency while turning, motor driving.
@@ -135,6 +179,11 @@ class WormGear(LibraryPart):
         PartError: A wrong unit, or a value outside its range.
 
     Probe: ``output_speed``. A gear that can be driven back is a ``Hoist``.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Load.worm_gear(ratio=40, efficiency=0.4, hanging_torque="80 N m").terminals
+        ['shaft']
     """
 
     _tag = "worm_gear"
@@ -158,6 +207,9 @@ class HydraulicPump(LibraryPart):
     """A bidirectional pump that moves a cylinder both ways, with a relief valve. Terminal ``shaft``. Each default is typical,
     no source.
 
+    Equation: ``T = D p`` with the displacement ``D`` over 2π, and ``β⁻¹ V dp/dt = D ω - G p - q_load - q_relief``.
+    Typical: mechanical efficiency 0.88, leakage 8 %, 1 GPa of bulk modulus (typical, no source).
+
     Args:
         displacement_per_turn: Oil moved by one turn, m³.
         relief_pressure: Setting of the relief valve, both ways, Pa.
@@ -177,6 +229,17 @@ class HydraulicPump(LibraryPart):
         PartError: A wrong unit; a value outside its range; a relief pressure not above the working pressures.
 
     States: ``pressure``, ``position``; probes: ``flow``, ``relief_flow``, ``shaft_torque``.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> pump = sp.Load.hydraulic_pump(
+        ...     displacement_per_turn="4 cm3",
+        ...     relief_pressure="140 bar",
+        ...     forward_pressure="100 bar",
+        ...     reverse_pressure="45 bar",
+        ... )
+        >>> pump.terminals
+        ['shaft']
     """
 
     _tag = "hydraulic_pump"
@@ -207,6 +270,9 @@ class Conveyor(LibraryPart):
     """A mass drawn along by a drum or pinion behind a gear, level or on a slope: a conveyor, a sliding gate. Terminal
     ``shaft``.
 
+    Equation: ``T = μ m g r / (N η)`` against the motion, on the level.
+    Typical: friction coefficient 0.02 to 0.05 on idlers, 0.25 to 0.4 sliding (typical, no source).
+
     Args:
         mass: Mass that moves: load, belt or gate, kg.
         drum_radius: Radius of the drum or pinion, m.
@@ -224,6 +290,11 @@ class Conveyor(LibraryPart):
         PartError: A wrong unit, or a value outside its range.
 
     Probe: ``belt_speed``.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Load.conveyor(mass="600 kg", drum_radius="50 mm", gear_ratio=25, efficiency=0.8, friction_coefficient=0.25).terminals
+        ['shaft']
     """
 
     _tag = "conveyor"
@@ -250,6 +321,8 @@ class Conveyor(LibraryPart):
 class EndStop(LibraryPart):
     """Stops at shaft angles: a stiff spring with a damper that only pushes. Terminal ``shaft``.
 
+    Equation: ``T = k x + d dx/dt`` beyond the stop by ``x``, never pulling.
+
     Args:
         forward, backward: Angles at which forward and backward motion are stopped, rad; no stop when left out.
         angle: Angle at the start, rad.
@@ -260,6 +333,11 @@ class EndStop(LibraryPart):
         PartError: A wrong unit; a stop that is not beyond the start; a stiffness that is not above zero.
 
     States: ``angle``, ``compression``.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Load.end_stop(forward="90 rad").terminals
+        ['shaft']
     """
 
     _tag = "end_stop"

@@ -32,6 +32,9 @@ class _Brushed(LibraryPart):
 class PermanentMagnetMotor(_Brushed):
     """A brushed permanent-magnet motor. Terminals ``plus``, ``minus``, ``shaft`` (left out, it gets a shaft of its own).
 
+    Typical: 12 V winch motors of one kilowatt: 10 to 30 mohm, 0.1 mH, 0.04 N m/A, 0.8 V of brush drop (typical, no
+    source).
+
     ```text
     v = d/dt (L i) + R(T) i + V_b tanh(i / I_b) + m K_e ω,    torque on the shaft = m K_t i - B ω
     ```
@@ -61,6 +64,17 @@ class PermanentMagnetMotor(_Brushed):
 
     A positive current turns it forward. States: ``current``, ``winding_temperature``, ``case_temperature`` (with a case); probes:
     ``speed``, ``torque``, ``back_emf``, ``angle`` (where it counts). No saturation, no cogging.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> motor = sp.Motor.permanent_magnet(
+        ...     resistance="25 mohm",
+        ...     inductance="120 uH",
+        ...     torque_constant="0.045 N m/A",
+        ...     inertia="0.004 kg m2",
+        ... )
+        >>> motor.terminals
+        ['plus', 'minus', 'shaft']
     """
 
     _tag = "permanent_magnet"
@@ -156,6 +170,10 @@ class SeriesMotor(_Brushed):
     """A series motor: a field of few thick turns that carries the armature's current. Terminals ``armature_plus``,
     ``armature_minus``, ``field_plus``, ``field_minus``, ``shaft``: a reversing contactor turns only the armature round.
 
+    Equation: ``u = R i + L di/dt + K(i_f) ω + u_brush``, ``T = K(i_f) i``, with ``K`` by the field's own current
+    ``i_f``.
+    Typical: armature 32 mohm, field 16 mohm at 24 V and one kilowatt (typical, no source).
+
     Args:
         armature: The armature.
         field: The series field.
@@ -166,6 +184,16 @@ class SeriesMotor(_Brushed):
 
     States: ``current`` (of the armature), ``winding_temperature``, ``field_current``, ``magnetising_current``, ``field_flux``;
     probes: ``speed``, ``torque``, ``back_emf``. Unloaded it runs away, as the real one does.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> motor = sp.Motor.series(
+        ...     armature=sp.Armature("32 mohm", "120 uH"),
+        ...     field=sp.Field("16 mohm", "300 uH", sp.Magnetisation.linear(0.002)),
+        ...     rotor=sp.Rotor("0.004 kg m2"),
+        ... )
+        >>> motor.reverses_on("supply_and_ground")
+        False
     """
 
     _tag = "series"
@@ -184,6 +212,9 @@ class ShuntMotor(_Brushed):
     """A shunt motor, or one with a separately fed field: a field of many thin turns across the supply. Terminals
     ``armature_plus``, ``armature_minus``, ``field_plus``, ``field_minus``, ``shaft``.
 
+    Equation: ``u = R i + L di/dt + K(i_f) ω + u_brush``, ``T = K(i_f) i``; the field lies across a voltage of its own.
+    Typical: a field of a hundred times the armature's resistance or more (typical, no source).
+
     Args:
         armature: The armature.
         field: The shunt field.
@@ -193,6 +224,16 @@ class ShuntMotor(_Brushed):
         PartError: A wrong unit; a value outside its range; a magnetisation that falls.
 
     States and probes as for ``SeriesMotor``. No armature reaction, no remanence.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> motor = sp.Motor.shunt(
+        ...     armature=sp.Armature("32 mohm", "120 uH"),
+        ...     field=sp.Field("12 ohm", "0.5 H", sp.Magnetisation.linear(0.05)),
+        ...     rotor=sp.Rotor("0.004 kg m2"),
+        ... )
+        >>> motor.terminals
+        ['armature_plus', 'armature_minus', 'field_plus', 'field_minus', 'shaft']
     """
 
     _tag = "shunt"
@@ -211,6 +252,9 @@ class CompoundMotor(_Brushed):
     """A compound motor: a shunt and a series field on the same poles. Terminals ``armature_plus``, ``armature_minus``,
     ``series_plus``, ``series_minus``, ``shunt_plus``, ``shunt_minus``, ``shaft``.
 
+    Equation: ``u = R i + L di/dt + K(i_m) ω + u_brush``, ``T = K(i_m) i`` with ``i_m = i_shunt + turns_ratio i_series``.
+    Typical: a turns ratio of 1/300 (typical, no source).
+
     Args:
         armature: The armature.
         shunt: The shunt field; it carries the magnetisation.
@@ -222,6 +266,17 @@ class CompoundMotor(_Brushed):
 
     States: ``current`` (of the armature), ``winding_temperature``, ``series_current``, ``shunt_current``, ``magnetising_current``,
     ``field_flux``; probes: ``speed``, ``torque``, ``back_emf``.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> motor = sp.Motor.compound(
+        ...     armature=sp.Armature("32 mohm", "120 uH"),
+        ...     shunt=sp.Field("12 ohm", "0.5 H", sp.Magnetisation.linear(0.05)),
+        ...     series=sp.SeriesWinding("8 mohm", turns_ratio=0.003),
+        ...     rotor=sp.Rotor("0.004 kg m2"),
+        ... )
+        >>> motor.terminals
+        ['armature_plus', 'armature_minus', 'series_plus', 'series_minus', 'shunt_plus', 'shunt_minus', 'shaft']
     """
 
     _tag = "compound"

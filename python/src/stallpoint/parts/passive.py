@@ -35,6 +35,11 @@ class Inductor(LibraryPart):
 
     Raises:
         PartError: A wrong unit, or a value outside its range.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Inductor("120 uH", initial_current="5 A").terminals
+        ['a', 'b']
     """
 
     def __init__(self, inductance: Quantity, *, initial_current: Quantity | None = None) -> None:
@@ -50,6 +55,11 @@ class Capacitor(LibraryPart):
 
     Raises:
         PartError: A wrong unit, or a value outside its range.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Capacitor("1 mF", initial_voltage="12 V").terminals
+        ['a', 'b']
     """
 
     def __init__(self, capacitance: Quantity, *, initial_voltage: Quantity | None = None) -> None:
@@ -68,6 +78,11 @@ class Diode(LibraryPart):
 
     Raises:
         PartError: A wrong unit, or a value outside its range.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Diode().terminals
+        ['anode', 'cathode']
     """
 
     def __init__(

@@ -126,6 +126,11 @@ class Breaker(_Protective):
     """A breaker that trips by the accumulated integral of its trip band, and by a magnetic element if it has one.
     Terminals ``line``, ``load``.
 
+    Equation: ``dF/dt = 1 / t(i / rated)`` above the pick-up, ``-F / τ`` below it; it opens where ``F`` reaches 1 (IEEE
+    C37.112; the decay is our own).
+    Typical: a band from fastest to slowest of 1 to 10 in time at twice the rated current, ``τ`` of a minute (typical,
+    no source).
+
     Args:
         rated_current: Rated current, A: what the band's multiples count.
         trip_band: Its trip band.
@@ -144,6 +149,12 @@ class Breaker(_Protective):
         PartError: A wrong unit; a value outside its range; a band that is none; a magnetic element that resets by itself.
 
     States: ``current``, ``trip_fraction_fastest``, ``trip_fraction_slowest``, ``trip_fraction``; probe: ``closed``.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> band = sp.TripBand.points([[1.1, 900], [2, 20], [6, 1]], [[1.4, 3600], [2, 80], [6, 4]])
+        >>> round(sp.Breaker("50 A", band).trip_time("100 A"), 1)
+        40.0
     """
 
     def __init__(
@@ -207,6 +218,9 @@ class Breaker(_Protective):
 
 class Fuse(_Protective):
     """A fuse: its pre-arcing time by the band of its class, then an arc, then open for good. Terminals ``line``, ``load``.
+
+    Equation: ``dF/dt = 1 / t(i / rated)`` above the pick-up, ``-F / τ`` below it; it melts where ``F`` reaches 1.
+    Typical: ``τ`` of 10 s (typical, no source); the bands are the gates of its class.
 
     Args:
         rated_current: Rated current, A.

@@ -21,11 +21,18 @@ class VoltageSource(LibraryPart):
     """An ideal voltage source. Terminals ``plus``, ``minus``; its current is positive into ``plus``, so one that delivers shows
     a negative current.
 
+    Equation: ``v_plus - v_minus = V(t)``.
+
     Args:
         voltage: Voltage of ``plus`` to ``minus``, V, the same at all times.
 
     Raises:
         PartError: A wrong unit.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.VoltageSource("12.6 V").terminals
+        ['plus', 'minus']
     """
 
     def __init__(self, voltage: Quantity) -> None:
@@ -52,11 +59,18 @@ class VoltageSource(LibraryPart):
 class CurrentSource(LibraryPart):
     """An ideal current source: its current goes into ``plus``, through it, out of ``minus``.
 
+    Equation: ``i = I(t)``.
+
     Args:
         current: Current into ``plus``, A, the same at all times.
 
     Raises:
         PartError: A wrong unit.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.CurrentSource("5 A").terminals
+        ['plus', 'minus']
     """
 
     def __init__(self, current: Quantity) -> None:

@@ -19,6 +19,9 @@ class Battery(LibraryPart):
     """A battery of nominal 12 V blocks: open-circuit voltage by charge, series resistance, one R–C branch. Terminals
     ``plus``, ``minus``.
 
+    Equation: ``v = E(charge) - R i - v_1 - v_2``, ``C dv_1/dt = i - v_1 / R_1``, ``dq/dt = -i``.
+    Typical: 3 to 10 mohm for a lead-acid block of 100 Ah, 2 to 3 mohm for lithium iron phosphate (typical, no source).
+
     Args:
         chemistry: "agm_lead_acid", "flooded_lead_acid" or "lithium_iron_phosphate".
         capacity: Capacity of one block, C; "100 Ah" reads.
@@ -44,6 +47,11 @@ class Battery(LibraryPart):
 
     States: ``current``, ``polarisation_voltage``, ``state_of_charge``; probes: ``open_circuit_voltage``, ``terminal_voltage``. No
     gassing.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Battery.agm("100 Ah", "6 mohm").terminals
+        ['plus', 'minus']
     """
 
     def __init__(
@@ -190,6 +198,9 @@ class Battery(LibraryPart):
 class Cable(LibraryPart):
     """One run of cable: resistance by IEC 60228 or the wire gauge, and a damped inductance. Terminals ``a``, ``b``.
 
+    Equation: ``v = R(T) i + L di/dt`` with ``R = ρ(T) length / S``, or the table's maximum for a standard size.
+    Typical: 0.3 uH of inductance each metre and run (typical, no source).
+
     Args:
         cross_section: "25 mm2" or "2 AWG"; a number is m².
         length: Length of this run, one way, m.
@@ -209,6 +220,11 @@ class Cable(LibraryPart):
 
     No capacitance. States: ``current``, ``inductor_current``; with ``heats`` also ``conductor_temperature`` (°C) and the
     event "insulation limit reached".
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Cable("16 mm2", "7 m").terminals
+        ['a', 'b']
     """
 
     def __init__(
@@ -247,6 +263,11 @@ class Joint(LibraryPart):
 
     Raises:
         PartError: A wrong unit, or a value outside its range.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Joint("0.13 ohm").terminals
+        ['a', 'b']
     """
 
     def __init__(

@@ -75,6 +75,9 @@ class Suppression(Description):
 class Switch(LibraryPart):
     """A switch operated at known times: an isolator, a control switch. Terminals ``a``, ``b``.
 
+    Equation: closed ``v = R i``; open ``i = G v``, or an arc of ``U_min + E gap(t)``.
+    Typical: 0.3 mohm closed, 1e-9 S open (typical, no source).
+
     Args:
         contact: Its contact.
         closed: Whether it is closed at the start (when left out it is).
@@ -83,6 +86,11 @@ class Switch(LibraryPart):
 
     Raises:
         PartError: A wrong unit; spans that do not rise.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Switch(opens_at="0.1 s").terminals
+        ['a', 'b']
     """
 
     def __init__(
@@ -106,6 +114,10 @@ class Switch(LibraryPart):
 class Coil(LibraryPart):
     """The coil of a relay or contactor with its suppression. Terminals ``plus``, ``minus``.
 
+    Equation: ``v = R(T) i + dλ/dt`` with the flux ``λ = L(position) i``; ``R(T)`` by copper's 0.00393 per kelvin (IEC
+    60028).
+    Typical: 12 V, 8 to 40 ohm; a sealed inductance of twice the open one (typical, no source).
+
     Args:
         rated_voltage: Rated voltage, V.
         resistance: Resistance at 20 °C, ohm.
@@ -119,6 +131,11 @@ class Coil(LibraryPart):
 
     Raises:
         PartError: A wrong unit, or a value outside its range.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> sp.Coil("12 V", "24 ohm", suppression=sp.Suppression.diode()).terminals
+        ['plus', 'minus']
     """
 
     def __init__(
@@ -141,6 +158,11 @@ class Coil(LibraryPart):
 class ReversingContactor(LibraryPart):
     """Two changeover contact sets driven by coil A (forward) and coil B (reverse). Terminals ``supply``, ``ground``,
     ``motor_a``, ``motor_b``, ``coil_a``, ``coil_b``, ``coil_return``.
+
+    Equation: a coil above its pull-in current makes its set after ``operate_time``; below its drop-out current the set
+    breaks. Closed contacts are ``v = R i``, opening ones an arc of ``U_min + E gap(t)``.
+    Typical: pull-in at 65 % and drop-out at 35 % of the rated voltage, 20 ms to operate, 15 ms to release (typical, no
+    source).
 
     Args:
         coil: Each of the two coils.
@@ -169,6 +191,12 @@ class ReversingContactor(LibraryPart):
         PartError: A wrong unit; a drop-out voltage not below the pull-in voltage; a value outside its range.
 
     Probes: ``coil_a_voltage``, ``coil_a_current``, ``armature_a_position``, the same for B, ``supply_a_closed`` and so on.
+
+    Example:
+        >>> import stallpoint as sp
+        >>> contactor = sp.ReversingContactor(sp.Coil("12 V", "24 ohm"), "8 V", "4 V", rest="braked")
+        >>> contactor.terminals
+        ['supply', 'ground', 'motor_a', 'motor_b', 'coil_a', 'coil_b', 'coil_return']
     """
 
     def __init__(

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::about::{AboutLoad, takes_to_start};
 use super::transmission::{Efficiencies, Torques};
 use super::{G, SHAFT, TERMINALS};
 use crate::circuit::{At, DryFriction, Part, Power, Probe, Stamp, Terminal};
@@ -129,6 +130,20 @@ impl Conveyor {
             breakaway: self.breakaway_efficiency,
             back: self.back_driving_efficiency,
         }
+    }
+}
+
+impl AboutLoad for Conveyor {
+    fn in_words(&self) -> String {
+        format!("conveyor of {}, {}", crate::report::quantity(self.mass.si(), "kg"), takes_to_start(self))
+    }
+
+    fn may_run_away(&self) -> bool {
+        self.overhauls()
+    }
+
+    fn heavier(&self, factor: f64) -> Vec<(&'static str, f64)> {
+        vec![("mass", factor * self.mass.si())]
     }
 }
 

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::about::AboutLoad;
 use super::{SHAFT, TERMINALS};
 use crate::circuit::{At, Change, Memory, Pace, Part, Power, Stamp, Terminal, Trigger, Unknown};
 use crate::error::{Error, PartError};
@@ -109,6 +110,13 @@ impl EndStop {
 
     fn leaving(memory: &Memory) -> Option<usize> {
         LEAVING.iter().position(|&mode| mode == memory.mode)
+    }
+}
+
+impl AboutLoad for EndStop {
+    fn in_words(&self) -> String {
+        let at = |angle: Option<Angle>| angle.map_or("none".into(), |angle| crate::report::quantity(angle.si(), "rad"));
+        format!("end stops at the motor: forward {}, backward {}", at(self.forward), at(self.backward))
     }
 }
 

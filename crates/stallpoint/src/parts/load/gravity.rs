@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::about::{AboutLoad, torque};
 use super::{SHAFT, TERMINALS};
 use crate::circuit::{At, Part, Power, Stamp, Terminal};
 use crate::error::{Error, PartError};
@@ -33,6 +34,20 @@ impl GravityTorque {
     /// A wrong unit or a number that is not finite.
     pub fn new(torque: impl IntoQuantity<Torque>) -> Result<Self, Error> {
         Ok(Self { torque: crate::parts::quantity("torque", torque)?, inertia: Inertia::default() })
+    }
+}
+
+impl AboutLoad for GravityTorque {
+    fn in_words(&self) -> String {
+        format!("pulls against forward with {}, moving or not", torque(self.torque.si()))
+    }
+
+    fn may_run_away(&self) -> bool {
+        true
+    }
+
+    fn heavier(&self, factor: f64) -> Vec<(&'static str, f64)> {
+        vec![("torque", factor * self.torque.si())]
     }
 }
 

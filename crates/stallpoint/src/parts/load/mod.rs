@@ -1,5 +1,6 @@
 //! Loads on a shaft.
 
+mod about;
 mod conveyor;
 mod end_stop;
 mod gravity;
@@ -11,6 +12,7 @@ mod transmission;
 mod viscous;
 mod worm_gear;
 
+pub(crate) use about::AboutLoad;
 pub use conveyor::Conveyor;
 pub use end_stop::EndStop;
 pub use gravity::GravityTorque;
@@ -24,6 +26,7 @@ pub use worm_gear::WormGear;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::list::{Listed, read};
 use crate::circuit::{Part, Terminal, shaft};
 use crate::quantity::Fraction;
 
@@ -40,6 +43,27 @@ fn one() -> Fraction {
 fn yes() -> bool {
     true
 }
+
+/// The loads that a description can name: how each is made, and an example of the least that it needs.
+pub(super) const LOADS: &[Listed] = &[
+    (
+        "Conveyor",
+        read::<Conveyor>,
+        r#"{ "mass": "600 kg", "drum_radius": "50 mm", "gear_ratio": 25, "efficiency": 0.8, "friction_coefficient": 0.25 }"#,
+    ),
+    ("EndStop", read::<EndStop>, r#"{ "forward": "90 rad" }"#),
+    ("GravityTorque", read::<GravityTorque>, r#"{ "torque": "1 N m" }"#),
+    ("Hoist", read::<Hoist>, r#"{ "mass": "500 kg", "drum_radius": "50 mm", "gear_ratio": 50, "efficiency": 0.8 }"#),
+    (
+        "HydraulicPump",
+        read::<HydraulicPump>,
+        r#"{ "displacement_per_turn": "4 cm3", "relief_pressure": "140 bar", "forward_pressure": "100 bar", "reverse_pressure": "45 bar" }"#,
+    ),
+    ("QuadraticTorque", read::<QuadraticTorque>, r#"{ "coefficient": "1e-5 N m s2/rad2" }"#),
+    ("ResistingTorque", read::<ResistingTorque>, r#"{ "running": "2.5 N m", "breakaway": "3.1 N m" }"#),
+    ("ViscousTorque", read::<ViscousTorque>, r#"{ "coefficient": "1 mN m s/rad" }"#),
+    ("WormGear", read::<WormGear>, r#"{ "ratio": 40, "efficiency": 0.4 }"#),
+];
 
 /// A load of any kind, told apart by `kind` in files.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -66,8 +90,8 @@ pub enum Load {
 }
 
 impl Load {
-    /// The load as a part.
-    pub fn part(&self) -> &dyn Part {
+    /// What it says of itself.
+    pub(crate) fn about(&self) -> &dyn AboutLoad {
         match self {
             Self::ResistingTorque(load) => load,
             Self::GravityTorque(load) => load,
@@ -81,22 +105,13 @@ impl Load {
         }
     }
 
-    /// Torque beyond dry friction that it takes forward and backward once its slack is taken up: a pump has no pressure until
-    /// it has turned a little.
-    pub(crate) fn working_torque(&self) -> [f64; 2] {
-        match self {
-            Self::HydraulicPump(pump) => [pump.forward_pressure, pump.reverse_pressure].map(|p| pump.torque_at(p.si())),
-            _ => [0.0; 2],
-        }
+    /// The load as a part.
+    pub fn part(&self) -> &dyn Part {
+        self.about()
     }
 
     /// Whether it may move by itself when the drive lets go of it.
     pub fn may_run_away(&self) -> bool {
-        match self {
-            Self::GravityTorque(_) => true,
-            Self::Hoist(load) => load.overhauls(),
-            Self::Conveyor(load) => load.overhauls(),
-            _ => false,
-        }
+        self.about().may_run_away()
     }
 }

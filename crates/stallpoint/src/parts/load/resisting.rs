@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::TERMINALS;
+use super::about::{AboutLoad, torque};
 use crate::circuit::{At, DryFriction, Part, Power, Stamp, Terminal};
 use crate::error::{Error, PartError};
 use crate::quantity::{Inertia, IntoQuantity, Torque};
@@ -47,6 +48,17 @@ impl ResistingTorque {
         };
         load.check()?;
         Ok(load)
+    }
+}
+
+impl AboutLoad for ResistingTorque {
+    fn in_words(&self) -> String {
+        let breakaway = self.breakaway.si().max(self.running.si());
+        format!("opposes motion with {}, {} to break away", torque(self.running.si()), torque(breakaway))
+    }
+
+    fn heavier(&self, factor: f64) -> Vec<(&'static str, f64)> {
+        vec![("running", factor * self.running.si()), ("breakaway", factor * self.breakaway.si())]
     }
 }
 

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::about::{AboutLoad, torque};
 use super::{SHAFT, TERMINALS};
 use crate::circuit::{At, Part, Power, Stamp, Terminal};
 use crate::error::{Error, PartError};
@@ -35,6 +36,12 @@ impl ViscousTorque {
             Self { coefficient: crate::parts::quantity("coefficient", coefficient)?, inertia: Inertia::default() };
         load.check()?;
         Ok(load)
+    }
+}
+
+impl AboutLoad for ViscousTorque {
+    fn in_words(&self) -> String {
+        format!("opposes motion with {} at 100 rad/s, as the speed", torque(100.0 * self.coefficient.si()))
     }
 }
 

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::about::{AboutLoad, takes_to_start};
 use super::transmission::{Efficiencies, Torques};
 use super::{SHAFT, TERMINALS};
 use crate::circuit::{At, DryFriction, Part, Power, Probe, Stamp, Terminal};
@@ -99,6 +100,17 @@ impl WormGear {
     fn efficiencies(&self) -> Efficiencies {
         let rest = self.breakaway_efficiency.map_or(self.efficiency.si().min(LOCKS), |given| given.si());
         Efficiencies { running: self.efficiency, breakaway: Some(Fraction::from_si(rest)), back: None }
+    }
+}
+
+impl AboutLoad for WormGear {
+    fn in_words(&self) -> String {
+        format!("worm gear that cannot be driven back, {}", takes_to_start(self))
+    }
+
+    fn heavier(&self, factor: f64) -> Vec<(&'static str, f64)> {
+        let fields = [("hanging_torque", self.hanging_torque), ("resisting_torque", self.resisting_torque)];
+        fields.map(|(name, own)| (name, factor * own.si())).into()
     }
 }
 

@@ -6,7 +6,8 @@ use serde::{Deserialize, Serialize};
 use super::armature::Armature;
 use super::{CompoundMotor, PermanentMagnetMotor, SeriesMotor, ShuntMotor};
 use crate::circuit::Part;
-use crate::quantity::Temperature;
+use crate::quantity::{Resistance, Temperature};
+use crate::report::{number, quantity};
 
 /// A motor of any kind, told apart by `kind` in files.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -86,6 +87,36 @@ impl Motor {
         };
         (*capacity, *case) = (None, None);
         own
+    }
+
+    /// One line of a report, in words.
+    pub(crate) fn in_words(&self) -> String {
+        let armature = self.armature();
+        let ohms = |value: Resistance| quantity(value.si(), "ohm");
+        let winding = format!("{} at 20 °C and {}", ohms(armature.resistance), quantity(armature.inductance.si(), "H"));
+        let field = match self {
+            Self::PermanentMagnet(motor) => {
+                let constant = number(motor.torque_constant.si());
+                let brushes = quantity(armature.brush_drop.si(), "V");
+                return format!("permanent magnets, {winding}, {constant} N·m/A, brushes drop {brushes}");
+            }
+            Self::Series(motor) => format!("series field of {}", ohms(motor.field.resistance)),
+            Self::Shunt(motor) => format!("shunt field of {}", ohms(motor.field.resistance)),
+            Self::Compound(motor) => format!(
+                "shunt field of {}, series field of {}",
+                ohms(motor.shunt.resistance),
+                ohms(motor.series.resistance)
+            ),
+        };
+        format!("{field}, armature {winding}, brushes drop {}", quantity(armature.brush_drop.si(), "V"))
+    }
+
+    /// The table of a drive's file in which the winding's data stand.
+    pub(crate) fn winding_table(&self) -> &'static str {
+        match self {
+            Self::PermanentMagnet(_) => "motor",
+            Self::Series(_) | Self::Shunt(_) | Self::Compound(_) => "motor.armature",
+        }
     }
 
     /// Names of the armature's terminals, plus and minus.

@@ -221,6 +221,11 @@ impl ReversingContactor {
         change.memory.numbers[armature_numbers(armature)].copy_from_slice(&numbers);
     }
 
+    /// Resistance of a contact while it is closed, pitted or not: supply A, ground A, supply B, ground B.
+    pub(crate) fn closed_resistance(&self, contact: usize) -> Resistance {
+        self.contact(contact).closed_resistance
+    }
+
     /// The law of a contact.
     pub(super) fn contact(&self, contact: usize) -> Cow<'_, Contact> {
         match self.faults.contact(contact) {

@@ -6,7 +6,7 @@ use super::measures::Measures;
 use crate::circuit::Signal;
 use crate::drive::{Direction, Drive};
 use crate::parts::Cable;
-use crate::parts::motor::{Armature, COPPER, Motor};
+use crate::parts::motor::{Armature, COPPER};
 use crate::report::quantity;
 use crate::tables::{adiabatic, ampacity};
 
@@ -151,11 +151,7 @@ pub(super) fn cables(drive: &Drive) -> Vec<(&'static str, &'static str, &'static
 fn winding(drive: &Drive, ambient: f64, measures: &mut Measures) -> Result<Body, Unknown> {
     let armature = drive.motor.armature();
     let name = WINDING.to_string();
-    // Where the armature's data stand in the drive's file.
-    let table = match drive.motor {
-        Motor::PermanentMagnet(_) => "motor",
-        Motor::Series(_) | Motor::Shunt(_) | Motor::Compound(_) => "motor.armature",
-    };
+    let table = drive.motor.winding_table();
     let (Some(capacity), Some(_)) = (armature.heat_capacity, armature.thermal_resistance) else {
         let missing = match (armature.heat_capacity, armature.thermal_resistance) {
             (None, None) => format!("{table}.heat_capacity and {table}.thermal_resistance are missing"),

@@ -12,14 +12,15 @@ const NEVER: f64 = 1e12;
 /// The drive without its ratings, its breaker held closed: what two drives must share to share their runs.
 ///
 /// Taken away are names, limits, ampacities and insulations of cables that do not heat, the contactor's ratings and duty, the winding's highest
-/// temperature, the cold-cranking rating all of the breaker but its contact, and of
-/// a fuse its band.
+/// temperature, the cold-cranking rating, the battery's cut-off (the runs go on and are held against it afterwards), all of the
+/// breaker but its contact, and of a fuse its band.
 pub(super) fn without_ratings(drive: &Drive) -> Result<Drive, Error> {
     let mut bare = drive.clone();
     bare.name.clear();
     bare.note.clear();
     bare.limits = Limits::default();
     bare.battery.cold_cranking_amperes = None;
+    bare.battery.cut_off = None;
     let contactor = &mut bare.contactor;
     contactor.highest_drop_out_voltage = None;
     contactor.making_current = None;

@@ -19,7 +19,7 @@ use super::trips::{Reached, reached};
 use crate::circuit::{Flow, Watcher};
 use crate::drive::Drive;
 use crate::error::Error;
-use crate::parts::Breaker;
+use crate::parts::{Breaker, Fuse};
 use crate::quantity::ConductorSize;
 use crate::report::{Check, Verdict};
 use crate::studies::sweep::paths::put;
@@ -287,6 +287,9 @@ fn judge_statics(members: &[&Item], options: &SizingOptions) -> Result<(Statics,
     Ok((statics, all))
 }
 
+/// The protection of a drive: one of the two.
+type Device<'a> = (&'a Option<Breaker>, &'a Option<Fuse>);
+
 /// Runs a circuit and judges everyone who shares it.
 fn judge_group(
     members: &[&Item],
@@ -296,7 +299,7 @@ fn judge_group(
 ) -> Result<Vec<Vec<Check>>, Error> {
     let Some(first) = members.first() else { return Ok(Vec::new()) };
     let evidence = Evidence::of(&first.bare, statics.clone(), options, &mut stopped(stop))?;
-    let mut known: Vec<((&Option<Breaker>, &Option<crate::parts::Fuse>), [Reached; 2])> = Vec::new();
+    let mut known: Vec<(Device, [Reached; 2])> = Vec::new();
     let mut all = Vec::with_capacity(members.len());
     for item in members {
         let device = (&item.drive.breaker, &item.drive.fuse);

@@ -47,7 +47,7 @@ fn direction(device: &Protection, facts: &DirectionFacts, jogs: Jogs) -> Reached
 
 /// Start, reversal, warm start, jogs of the device on one edge.
 fn one(device: &Protection, edge: f64, facts: &DirectionFacts, jogs: Jogs) -> [f64; 4] {
-    let over = |wave: &Waveform, from: f64| device.accumulate(edge, &wave.time, &wave.current, from);
+    let over = |wave: &Waveform, from: f64| device.accumulate(edge, &wave.time, &wave.value, from);
     let start = over(&facts.start_current, 0.0);
     let reversal = over(&facts.reversal_current, start.last);
     // After a long run; a current beyond the pick-up is another requirement's matter.

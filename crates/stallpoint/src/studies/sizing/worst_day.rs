@@ -4,7 +4,6 @@ use serde_json::Value;
 
 use super::corners::Corner;
 use crate::drive::Drive;
-use crate::parts::load::Load;
 
 /// How bad the worst day is. The defaults are typical, without a source: give your own.
 ///
@@ -41,7 +40,8 @@ impl Default for WorstDay {
 
 impl WorstDay {
     /// The corner of a drive, named "worst day": weak cold battery, hot cables and coils, aged joints, high load, all at once. Both
-    /// directions are judged in every corner, the harder one with them. A pump, a fan and a stop stay as they are.
+    /// directions are judged in every corner, the harder one with them. Brakes by speed, fans and stops stay as they are; a pump is
+    /// loaded to just below its relief pressure at most.
     pub fn corner(&self, drive: &Drive) -> Corner {
         let mut values: Vec<(String, Value)> = Vec::new();
         let mut set = |key: &str, value: f64| values.push((key.to_owned(), Value::from(value)));
@@ -56,20 +56,8 @@ impl WorstDay {
             set(&format!("{name}.resistance"), self.joint.max(own.resistance.si()));
         }
         for (number, load) in drive.load.iter().enumerate() {
-            let mut more = |field: &str, value: f64| set(&format!("load.{number}.{field}"), self.load * value);
-            match load {
-                Load::ResistingTorque(load) => {
-                    more("running", load.running.si());
-                    more("breakaway", load.breakaway.si());
-                }
-                Load::GravityTorque(load) => more("torque", load.torque.si()),
-                Load::Hoist(load) => more("mass", load.mass.si()),
-                Load::WormGear(load) => {
-                    more("hanging_torque", load.hanging_torque.si());
-                    more("resisting_torque", load.resisting_torque.si());
-                }
-                Load::Conveyor(load) => more("mass", load.mass.si()),
-                _ => {}
+            for (field, value) in load.about().heavier(self.load) {
+                set(&format!("load.{number}.{field}"), value);
             }
         }
         Corner { name: "worst day".into(), values }

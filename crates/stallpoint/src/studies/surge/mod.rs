@@ -14,7 +14,7 @@ mod warming;
 mod withstand;
 
 pub use curves::{Curve, TripPicture};
-pub use facts::{DirectionFacts, Facts, Found, PullIn, SupplyFacts, Waveform};
+pub use facts::{DirectionFacts, Facts, Found, PullIn, SupplyFacts, Waveform, WeldFacts};
 pub use peaks::PartPeaks;
 pub use runs::{DirectionRuns, Held};
 pub use stalled::{JointState, LockedRotor, StalledCase};

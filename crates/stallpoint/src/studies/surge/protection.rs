@@ -14,6 +14,9 @@ const CURRENTS: u32 = 400;
 
 /// Steady current of a dead short right behind the breaker, A.
 pub(crate) fn fault_current(drive: &Drive) -> Result<f64, Error> {
+    // What flows until a battery's own management acts.
+    let mut drive = drive.clone();
+    drive.battery.cut_off = None;
     let mut circuit = drive.circuit(&Control::new())?;
     let short = Resistor { resistance: Resistance::from_si(1e-6) }; // typical, no source
     circuit.add("dead_short", short, [("a", drive.own_name("breaker_out").as_str()), ("b", "battery_negative")])?;

@@ -1,5 +1,6 @@
 //! Bidirectional hydraulic pump with relief valve.
 
+mod about;
 mod description;
 mod modes;
 mod part;

@@ -331,6 +331,10 @@ impl Part for Detailed {
             Trigger::Guard(guard) if guard < CONTACT_GUARDS => {
                 let (contact, own) = (guard / Contact::GUARDS.len(), guard % Contact::GUARDS.len());
                 if let Some(what) = Contact::fire(own, &mut change.memory.numbers[contact_numbers(contact)]) {
+                    // On its way to closing, the gap has been full but is not any more.
+                    let (_, by_travel, by_flight) = self.gap(at, contact);
+                    let moves = by_travel != 0.0 || by_flight != 0.0;
+                    let what = if moves { what.trim_end_matches(" at full gap") } else { what };
                     change.event(format!("{what}, {}", SITES[contact].words));
                 }
             }

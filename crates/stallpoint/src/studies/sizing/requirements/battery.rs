@@ -3,7 +3,7 @@
 use crate::drive::Drive;
 use crate::report::{Check, Side, Verdict, quantity};
 use crate::studies::surge::checks::limited;
-use crate::studies::surge::{Facts, Found};
+use crate::studies::surge::{Facts, Found, Waveform};
 use crate::tables::interrupting;
 
 /// Nominal voltage of a block, V.
@@ -16,46 +16,63 @@ pub(super) fn checks(drive: &Drive, facts: &Facts) -> Vec<Check> {
     cut_off.chain([charging(drive, facts)]).collect()
 }
 
-/// The longest time above the cut-off's current against its delay; none for a battery without such a cut-off.
+/// Its current against the cut-off's; none for a battery without such a cut-off.
 fn over_current(drive: &Drive, facts: &Facts) -> Option<Check> {
     let requirement = "The battery's management does not cut off by current";
-    let level = drive.limits.battery_over_current?;
-    let delay = drive.limits.battery_over_current_delay.map_or(0.0, |delay| delay.si());
-    let mut longest = Found { value: 0.0, time: 0.0, when: "all runs: never above it".into() };
-    for (what, wave) in facts.directions.iter().flat_map(|direction| &direction.supply.currents) {
-        let (lasts, from) = wave.longest_above(level.si());
-        if lasts > longest.value {
-            longest =
-                Found { value: lasts, time: from, when: format!("{what}, from {} of it on", quantity(from, "s")) };
-        }
-    }
-    let basis = format!("limits.battery_over_current_delay, data sheet, above {level}");
-    let check = if delay > 0.0 {
-        Check::against(requirement, longest.value, Side::AtMost, delay, "s", basis, longest.when)
+    let cut_off = drive.over_current()?;
+    let check = if cut_off.delay > 0.0 {
+        let currents = facts.directions.iter().flat_map(|direction| &direction.supply.currents);
+        let longest = longest(currents, "above", |wave| wave.longest_above(cut_off.level));
+        let basis = format!("{}_delay, data sheet, above {}", cut_off.key, quantity(cut_off.level, "A"));
+        held(requirement, &longest, cut_off.delay, basis)
     } else {
-        let peaks = facts.directions.iter().flat_map(|direction| &direction.supply.currents);
-        let peak = peaks.flat_map(|(_, wave)| &wave.current).copied().fold(0.0, f64::max);
-        Check::against(
-            requirement,
-            peak,
-            Side::AtMost,
-            level.si(),
-            "A",
-            "limits.battery_over_current, data sheet",
-            "all runs",
-        )
+        let peaks = facts.directions.iter().map(|direction| &direction.supply.peak);
+        let peak = peaks.reduce(|known, other| if other.value > known.value { other } else { known })?;
+        let basis = format!("{}, data sheet", cut_off.key);
+        Check::against(requirement, peak.value, Side::AtMost, cut_off.level, "A", basis, &*peak.when).at_time(peak.time)
     };
-    Some(check.keyed("battery_over_current").at_time(longest.time))
+    Some(check.keyed("battery_over_current"))
 }
 
+/// Its voltage against the cut-off's.
 fn under_voltage(drive: &Drive, facts: &Facts) -> Option<Check> {
-    let limit = drive.limits.battery_under_voltage?.si();
-    let [forward, reverse] = facts.directions.each_ref().map(|direction| &direction.supply.sag);
-    let lowest = if reverse.value < forward.value { reverse } else { forward };
     let requirement = "The battery's management does not cut off by voltage";
-    let basis = "limits.battery_under_voltage, data sheet";
-    let check = Check::against(requirement, lowest.value, Side::AtLeast, limit, "V", basis, &*lowest.when);
-    Some(check.keyed("battery_under_voltage").at_time(lowest.time))
+    let cut_off = drive.under_voltage()?;
+    let check = if cut_off.delay > 0.0 {
+        let voltages = facts.directions.iter().flat_map(|direction| &direction.supply.voltages);
+        let longest = longest(voltages, "below", |wave| wave.longest_below(cut_off.level));
+        let basis = format!("{}_delay, data sheet, below {}", cut_off.key, quantity(cut_off.level, "V"));
+        held(requirement, &longest, cut_off.delay, basis)
+    } else {
+        let [forward, reverse] = facts.directions.each_ref().map(|direction| &direction.supply.sag);
+        let lowest = if reverse.value < forward.value { reverse } else { forward };
+        let basis = format!("{}, data sheet", cut_off.key);
+        Check::against(requirement, lowest.value, Side::AtLeast, cut_off.level, "V", basis, &*lowest.when)
+            .at_time(lowest.time)
+    };
+    Some(check.keyed("battery_under_voltage"))
+}
+
+/// The longest of the times that a measure finds in the runs.
+fn longest<'w>(
+    waves: impl Iterator<Item = &'w (String, Waveform)>,
+    side: &str,
+    measure: impl Fn(&Waveform) -> (f64, f64),
+) -> Found {
+    let mut longest = Found { value: 0.0, time: 0.0, when: format!("all runs: never {side} it") };
+    for (what, wave) in waves {
+        let (lasts, from) = measure(wave);
+        if lasts > longest.value {
+            let when = format!("{what}, from {} of it on", quantity(from, "s"));
+            longest = Found { value: lasts, time: from, when };
+        }
+    }
+    longest
+}
+
+/// How long something lasts against the delay of a cut-off.
+fn held(requirement: &str, longest: &Found, delay: f64, basis: String) -> Check {
+    Check::against(requirement, longest.value, Side::AtMost, delay, "s", basis, &*longest.when).at_time(longest.time)
 }
 
 /// What flows back into the battery when the load drives the motor.

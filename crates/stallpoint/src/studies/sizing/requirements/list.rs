@@ -9,7 +9,7 @@ use crate::report::Check;
 use crate::studies::sizing::evidence::Statics;
 
 /// Keys of the built-in requirements.
-pub const KEYS: [&str; 36] = [
+pub const KEYS: [&str; 39] = [
     "ampacity",
     "arcs",
     "battery_over_current",
@@ -45,6 +45,9 @@ pub const KEYS: [&str; 36] = [
     "supply_drop",
     "surge_i2t",
     "time_to_speed",
+    "weld_arc_energy",
+    "weld_i2t",
+    "weld_voltage",
     "withstand",
 ];
 

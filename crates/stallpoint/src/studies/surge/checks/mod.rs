@@ -1,10 +1,12 @@
 //! The requirements of a start and of the contacts.
 
+mod battery;
 mod coil;
 mod contacts;
 pub(super) mod joints;
 mod start;
 mod volts;
+mod weld;
 
 pub(crate) use contacts::carried;
 pub(crate) use start::judge_trip;
@@ -24,7 +26,8 @@ pub(crate) fn checks(drive: &Drive, facts: &Facts, trips: &[DirectionTrips; 2]) 
         own.extend(volts::checks(drive, direction));
         checks.extend(own.into_iter().map(|check| if direction.pulls_in() { check } else { not_reached(check) }));
     }
-    let contacts = contacts::checks(drive, facts).into_iter();
+    checks.extend(battery::stays_connected(drive, facts));
+    let contacts = contacts::checks(drive, facts).into_iter().chain(weld::checks(drive, facts));
     let any = facts.directions.iter().any(DirectionFacts::pulls_in);
     checks.extend(contacts.map(|check| if any { check } else { not_reached(check) }));
     checks

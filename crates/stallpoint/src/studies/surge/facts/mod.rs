@@ -5,11 +5,13 @@ mod contacts;
 mod direction;
 mod supply;
 mod waveform;
+mod weld;
 
 pub use coil::PullIn;
 pub use direction::DirectionFacts;
 pub use supply::SupplyFacts;
 pub use waveform::Waveform;
+pub use weld::WeldFacts;
 
 use super::DirectionRuns;
 use super::protection::fault_current;
@@ -57,6 +59,10 @@ pub struct Facts {
     pub arcs_that_stay: (Option<String>, usize),
     /// The first arc that outlives the full gap but goes out.
     pub arc_that_lingers: Option<String>,
+    /// What may weld contacts.
+    pub weld: WeldFacts,
+    /// The first time that the battery's management cut off, in words.
+    pub cut_off: Option<String>,
     /// Steady current of a dead short right behind the breaker, A.
     pub fault_current: f64,
 }
@@ -72,6 +78,8 @@ impl Facts {
             made_by_rest: contacts::made_by_rest(directions)?,
             arcs_that_stay: (arcs.stay.first().cloned(), arcs.stay.len()),
             arc_that_lingers: arcs.linger,
+            weld: WeldFacts::of(drive, directions)?,
+            cut_off: supply::cut_off(directions),
             fault_current: fault_current(drive)?,
         })
     }

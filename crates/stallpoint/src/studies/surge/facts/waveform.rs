@@ -1,15 +1,15 @@
-//! A current over time, as a polyline.
+//! A current or a voltage over time, as a polyline.
 
 use crate::circuit::{Run, Signal};
 use crate::error::Error;
 
-/// A current over time: straight lines between points, close to the run's dense output.
+/// A current or a voltage over time: straight lines between points, close to the run's dense output.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Waveform {
     /// Times, s, never falling; two at a jump.
     pub time: Vec<f64>,
-    /// Magnitudes of the current, A.
-    pub current: Vec<f64>,
+    /// Its magnitudes, A or V.
+    pub value: Vec<f64>,
 }
 
 /// Steps longer than this are cut into as many pieces, s, but not into more than these.
@@ -21,9 +21,9 @@ impl Waveform {
         let points = run.polyline(signal, PIECE, MOST)?;
         let first = points.first().map_or(0.0, |point| point.0);
         let mut wave = Self::default();
-        for (time, current) in points {
+        for (time, value) in points {
             wave.time.push(time - first);
-            wave.current.push(current.abs());
+            wave.value.push(value.abs());
         }
         Ok(wave)
     }
@@ -33,26 +33,26 @@ impl Waveform {
         self.time.last().copied().unwrap_or(0.0)
     }
 
-    /// Current at a time, A; that at the end for later ones.
+    /// Its value at a time; that at the end for later ones.
     pub fn at(&self, time: f64) -> f64 {
         let after = self.time.partition_point(|&own| own <= time);
         match (after.checked_sub(1), self.time.get(after)) {
             (Some(before), Some(&next)) => {
-                let (t, i) = (self.time[before], self.current[before]);
-                i + (self.current[after] - i) * (time - t) / (next - t)
+                let (t, i) = (self.time[before], self.value[before]);
+                i + (self.value[after] - i) * (time - t) / (next - t)
             }
-            (Some(before), None) => self.current[before],
-            (None, _) => self.current.first().copied().unwrap_or(0.0),
+            (Some(before), None) => self.value[before],
+            (None, _) => self.value.first().copied().unwrap_or(0.0),
         }
     }
 
     /// Its beginning, up to a time, s.
     pub fn until(&self, time: f64) -> Self {
         let keep = self.time.partition_point(|&own| own <= time);
-        let mut wave = Self { time: self.time[..keep].to_vec(), current: self.current[..keep].to_vec() };
+        let mut wave = Self { time: self.time[..keep].to_vec(), value: self.value[..keep].to_vec() };
         if keep < self.time.len() {
             wave.time.push(time);
-            wave.current.push(self.at(time));
+            wave.value.push(self.at(time));
         }
         wave
     }
@@ -69,8 +69,8 @@ impl Waveform {
             }
         };
         for k in 0..self.time.len() {
-            let (t, i) = (self.time[k], self.current[k]);
-            let (before, last) = if k == 0 { (t, i) } else { (self.time[k - 1], self.current[k - 1]) };
+            let (t, i) = (self.time[k], self.value[k]);
+            let (before, last) = if k == 0 { (t, i) } else { (self.time[k - 1], self.value[k - 1]) };
             let crossing = || if i == last { t } else { before + (t - before) * (level - last) / (i - last) };
             match (since.is_some(), i > level) {
                 (false, true) => since = Some(if k == 0 { t } else { crossing().clamp(before, t) }),
@@ -80,5 +80,11 @@ impl Waveform {
         }
         close(&mut since, self.length());
         longest
+    }
+
+    /// The longest time for which it stays below a level without a break, s, and when that begins.
+    pub fn longest_below(&self, level: f64) -> (f64, f64) {
+        let turned = Self { time: self.time.clone(), value: self.value.iter().map(|value| -value).collect() };
+        turned.longest_above(-level)
     }
 }

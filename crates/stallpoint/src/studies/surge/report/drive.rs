@@ -1,11 +1,7 @@
 //! The drive as understood: one line a part.
 
-use crate::circuit::{At, LocalEquations};
 use crate::drive::{CoilReturn, ControlSupply, Drive, Protection};
-use crate::parts::load::Load;
-use crate::parts::motor::Motor;
 use crate::parts::{Battery, Cable, ContactorDuty, Joint, Reset, RestPosition, ReversingContactor};
-use crate::quantity::Angle;
 use crate::report::{Document, Table, percent, quantity};
 use crate::tables::Chemistry;
 
@@ -28,9 +24,9 @@ pub(super) fn add(drive: &Drive, report: &mut Document) {
         .as_ref()
         .map_or_else(|| "bus bars (no cable is described)".into(), |lead| format!("each {}", cable(lead)));
     table.row(["motor leads".into(), leads]);
-    table.row(["motor".into(), motor(&drive.motor)]);
+    table.row(["motor".into(), drive.motor.in_words()]);
     for one in &drive.load {
-        table.row(["load".into(), load(one)]);
+        table.row(["load".into(), one.about().in_words()]);
     }
     table.row(["ground cable".into(), cable(&drive.ground_cable)]);
     table.row(["joints".into(), joints(drive)]);
@@ -53,12 +49,16 @@ fn battery(battery: &Battery) -> String {
         Some(r) => format!(", and {} of polarisation", ohms(r.si())),
         None => String::new(),
     };
+    let cut_off = battery.cut_off.as_ref().map_or_else(String::new, |own| {
+        let (above, below) = (quantity(own.over_current.si(), "A"), quantity(own.under_voltage.si(), "V"));
+        format!("; its management cuts off above {above} or below {below}")
+    });
     let blocks = match (battery.blocks_in_series, battery.strings_in_parallel) {
         (1, 1) => String::new(),
         (series, strings) => format!("{series} blocks in series, {strings} in parallel, "),
     };
     format!(
-        "{blocks}{chemistry}, {amp_hours}, {} charged: {} open-circuit; {} in series{polarisation}",
+        "{blocks}{chemistry}, {amp_hours}, {} charged: {} open-circuit; {} in series{polarisation}{cut_off}",
         percent(battery.state_of_charge.si()),
         quantity(battery.open_circuit_voltage(), "V"),
         ohms(battery.resistance()),
@@ -126,75 +126,6 @@ fn contactor(contactor: &ReversingContactor) -> String {
         ohms(contactor.coil.resistance.si()),
         quantity(contactor.pull_in_voltage.si(), "V"),
         quantity(contactor.drop_out_voltage.si(), "V"),
-    )
-}
-
-fn motor(motor: &Motor) -> String {
-    let armature = motor.armature();
-    let winding =
-        format!("{} at 20 °C and {}", ohms(armature.resistance.si()), quantity(armature.inductance.si(), "H"));
-    let brushes = format!("brushes drop {}", quantity(armature.brush_drop.si(), "V"));
-    match motor {
-        Motor::PermanentMagnet(motor) => {
-            let constant = crate::report::number(motor.torque_constant.si());
-            format!("permanent magnets, {winding}, {constant} N·m/A, {brushes}")
-        }
-        Motor::Series(motor) => {
-            format!("series field of {}, armature {winding}, {brushes}", ohms(motor.field.resistance.si()))
-        }
-        Motor::Shunt(motor) => {
-            format!("shunt field of {}, armature {winding}, {brushes}", ohms(motor.field.resistance.si()))
-        }
-        Motor::Compound(motor) => format!(
-            "shunt field of {}, series field of {}, armature {winding}, {brushes}",
-            ohms(motor.shunt.resistance.si()),
-            ohms(motor.series.resistance.si())
-        ),
-    }
-}
-
-fn load(load: &Load) -> String {
-    let torque = |value: f64| quantity(value, "N·m");
-    match load {
-        Load::ResistingTorque(load) => {
-            format!(
-                "opposes motion with {}, {} to break away",
-                torque(load.running.si()),
-                torque(load.breakaway.si().max(load.running.si()))
-            )
-        }
-        Load::GravityTorque(load) => format!("pulls against forward with {}, moving or not", torque(load.torque.si())),
-        Load::ViscousTorque(load) => {
-            format!("opposes motion with {} at 100 rad/s, as the speed", torque(100.0 * load.coefficient.si()))
-        }
-        Load::QuadraticTorque(load) => {
-            format!("opposes motion with {} at 100 rad/s, as the speed squared", torque(1e4 * load.coefficient.si()))
-        }
-        Load::Hoist(hoist) => format!("hoist with {}, {}", quantity(hoist.mass.si(), "kg"), both_ways(load)),
-        Load::WormGear(_) => format!("worm gear that cannot be driven back, {}", both_ways(load)),
-        Load::Conveyor(conveyor) => format!("conveyor of {}, {}", quantity(conveyor.mass.si(), "kg"), both_ways(load)),
-        Load::HydraulicPump(pump) => format!(
-            "hydraulic pump, {} at its relief pressure of {}",
-            torque(pump.torque_at(pump.relief_pressure.si())),
-            quantity(1e-5 * pump.relief_pressure.si(), "bar")
-        ),
-        Load::EndStop(stop) => {
-            let at = |angle: Option<Angle>| angle.map_or("none".into(), |angle| quantity(angle.si(), "rad"));
-            format!("end stops at the motor: forward {}, backward {}", at(stop.forward), at(stop.backward))
-        }
-    }
-}
-
-/// Torque that a geared load takes to start, each way.
-fn both_ways(load: &Load) -> String {
-    let part = load.part();
-    let mut stamp = LocalEquations::new(1);
-    part.evaluate(&At::alone(0.0, &[0.0], &part.memory(), &[0]), &mut stamp.stamp());
-    let [forward, backward] = part.dry_friction_each_way().map(|friction| friction.breakaway.max(friction.running));
-    format!(
-        "takes {} to start forward and {} backward",
-        quantity(forward + stamp.f[0], "N·m"),
-        quantity(backward - stamp.f[0], "N·m")
     )
 }
 

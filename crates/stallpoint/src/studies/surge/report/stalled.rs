@@ -78,6 +78,7 @@ fn case_words(case: &StalledCase) -> String {
     let end = match (case.protected(), case.advice()) {
         (None, _) => "what winding and cable withstand is not known".into(),
         (_, Some(advice)) => advice,
+        _ if case.trips_after[0].is_none() => "neither winding nor cable gets to its limit".into(),
         _ => "in time for winding and cable".into(),
     };
     let burns = match case.joint_state {

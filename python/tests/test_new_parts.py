@@ -178,3 +178,26 @@ def test_exact_a_battery_fitted_to_made_up_discharges() -> None:
         template.fit_discharges(current, taken[:-1], voltage)
     with pytest.raises(sp.ArgumentError, match="one current"):
         template.fit_discharges(current[:4], taken[:4], voltage[:4], pieces=1)
+
+
+def test_exact_a_joint_that_heats_and_a_film_that_breaks_down() -> None:
+    def through(joint: sp.Joint, amperes: float) -> sp.Circuit:
+        c = sp.Circuit()
+        c.add("source", sp.CurrentSource(amperes), plus="ground", minus="p")
+        c.add("joint", joint, a="p", b="ground")
+        return c
+
+    # 20 J/K and 15 K/W, without growth: one exponential of 300 s towards 60 A squared times 1 mohm times 15 K/W.
+    warm = sp.Joint("1 mohm", heat={"temperature_coefficient": 0})
+    run = through(warm, 60.0).transient(until=300.0, rtol=1e-8)
+    exact = 20.0 + 54.0 * (1.0 - np.exp(-1.0))
+    assert run.state("joint", "temperature")[-1] == pytest.approx(exact, rel=1e-6)
+    # 3 ohm until 5 V break it down.
+    film = sp.Joint("60 mohm", film={"resistance": "3 ohm", "breakdown_voltage": "5 V"})
+    assert through(film, 1.0).operating_point().voltage("p") == pytest.approx(3.06)
+    assert through(film, 2.0).operating_point().voltage("p") == pytest.approx(0.12)
+    # 414.2 mV across a clean contact melt copper, 1358 K.
+    hot = through(sp.Joint("0.1 mohm"), 4142.0).operating_point().state("joint", "hottest_spot")
+    assert hot == pytest.approx(1358.0 - 273.15, abs=0.2)
+    with pytest.raises(sp.PartError, match="film.reforms_below"):
+        through(sp.Joint(film={"reforms_below": "2 A"}), 1.0)

@@ -4,6 +4,7 @@ mod bad_input;
 mod common_practice;
 mod corroded_ground;
 mod file;
+mod joint_burns;
 mod kirchhoff;
 mod support;
 mod surge_figures;

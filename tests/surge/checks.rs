@@ -42,7 +42,34 @@ fn exact_the_boat_lift_as_described() {
     }
     assert_eq!(verdict(&study, "locked-rotor"), Verdict::Marginal);
     assert_eq!(verdict(&study, "within the"), Verdict::Marginal);
-    assert_eq!(study.checks.len(), 46);
+    assert_eq!(study.checks.len(), 48);
+}
+
+/// The published band of instability, 10 to 30 mV (tests/reference/contacts.toml): below it, within it, above it.
+#[test]
+fn val_joints_are_judged_by_the_published_band() {
+    let all: toml::Table = toml::from_str(include_str!("../reference/contacts.toml")).unwrap();
+    let band = |key: &str| all["corroded_joint"][key].as_float().unwrap();
+    let (least, most) = (band("instability_delta_V_min"), band("instability_delta_V_max"));
+    let mut seen = Vec::new();
+    for ohms in ["0.1 mohm", "0.2 mohm", "1 mohm"] {
+        let study = study(&[("ground_stud_joint.resistance", ohms)]);
+        let own = checks(&study, "run away");
+        assert_eq!(own.len(), 2);
+        for (check, facts) in own.into_iter().zip(&study.facts.directions) {
+            let joints = facts.volts_at_end.drops.iter().filter(|drop| drop.element.ends_with("_joint"));
+            let largest = joints.map(|drop| drop.volts.abs()).fold(0.0, f64::max);
+            let (verdict, limit) = match largest {
+                drop if drop < least => (Pass, least),
+                drop if drop <= most => (Verdict::Marginal, most),
+                _ => (Fail, most),
+            };
+            assert_eq!((check.value, check.verdict, check.limit), (Some(largest), verdict, Some(limit)), "{check:?}");
+            seen.push(verdict);
+        }
+    }
+    // Forward some 63 A, reverse some 40 A.
+    assert_eq!(seen, [Pass, Pass, Verdict::Marginal, Pass, Fail, Fail]);
 }
 
 /// A band so fast that the surge trips the fastest device, and one that trips every device.

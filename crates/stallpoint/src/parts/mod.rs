@@ -41,7 +41,7 @@ pub use contact::Contact;
 pub use current_source::CurrentSource;
 pub use diode::Diode;
 pub use inductor::Inductor;
-pub use joint::{Joint, Loose};
+pub use joint::{Constriction, Film, Joint, JointHeat, LORENZ, Loose, hottest_spot_c, spot_voltage};
 pub use lamp::TestLamp;
 pub use list::{part_example, part_from, part_kinds};
 pub use motor::{CompoundMotor, PermanentMagnetMotor, SeriesMotor, ShuntMotor};

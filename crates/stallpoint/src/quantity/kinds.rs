@@ -58,6 +58,8 @@ quantities! {
     Current "current", "A", "80 A", [0, 0, 0, 1, 0], 0;
     /// A resistance in ohm.
     Resistance "resistance", "ohm", "25 mohm", [2, 1, -3, -2, 0], 0;
+    /// A resistivity in ohm m.
+    Resistivity "resistivity", "ohm m", "1.75e-8 ohm m", [3, 1, -3, -2, 0], 0;
     /// A conductance in S.
     Conductance "conductance", "S", "1 nS", [-2, -1, 3, 2, 0], 0;
     /// An inductance in H.
@@ -84,6 +86,8 @@ quantities! {
     Area "area", "m2", "35 mm2", [2, 0, 0, 0, 0], 0;
     /// A volume in m³.
     Volume "volume", "m3", "8 cm3", [3, 0, 0, 0, 0], 0;
+    /// A force in N.
+    Force "force", "N", "2 kN", [1, 1, -2, 0, 0], 0;
     /// A pressure in Pa.
     Pressure "pressure", "Pa", "160 bar", [-1, 1, -2, 0, 0], 0;
     /// A mass in kg.

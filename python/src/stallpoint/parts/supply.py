@@ -249,13 +249,20 @@ class Cable(LibraryPart):
 class Joint(LibraryPart):
     """A bolted, crimped or plugged connection: ``v = R i``. Terminals ``a``, ``b``.
 
+    Probe ``hottest_spot`` (degC) of its metallic constriction; with ``heat`` the state ``temperature`` (degC) of lug and stud.
+
     Args:
         resistance: Total contact resistance, ohm; 0.1 mohm when left out (typical, no source).
         open: Whether it has come apart for good.
         loose: Loses contact now and then: seed, mean_together, mean_apart (s), apart_resistance (ohm).
+        constriction: The metal's share of the resistance, ohm; all of it up to 0.1 mohm when left out.
+        temperature_c: Temperature of lug and stud, degC; where they start when they heat. 20 degC when left out.
+        film: A film that breaks down: resistance (ohm) on top while whole, breakdown_voltage (V), reforms_below (A).
+        heat: Lug and stud heat, and the resistance grows: heat_capacity (J/K), thermal_resistance (K/W),
+            temperature_coefficient (1/K), ambient_c, limit_c (degC). ``{}`` takes typical values.
 
     Raises:
-        PartError: A wrong unit, or a resistance that is not above zero.
+        PartError: A wrong unit, or a value outside its range.
 
     Example:
         >>> import stallpoint as sp
@@ -269,5 +276,10 @@ class Joint(LibraryPart):
         *,
         open: bool | None = None,
         loose: Mapping[str, Any] | None = None,
+        constriction: Quantity | None = None,
+        temperature_c: Quantity | None = None,
+        film: Mapping[str, Any] | None = None,
+        heat: Mapping[str, Any] | None = None,
     ) -> None:
-        super().__init__({"resistance": resistance, "open": open, "loose": loose})
+        given = {"resistance": resistance, "open": open, "loose": loose, "constriction": constriction}
+        super().__init__(given | {"temperature_c": temperature_c, "film": film, "heat": heat})

@@ -38,6 +38,8 @@ proptest! {
         check(Resistance::from_si(x), Resistance::si)?;
         check(Area::from_si(x), Area::si)?;
         check(QuadraticDrag::from_si(x), QuadraticDrag::si)?;
+        check(Force::from_si(x), Force::si)?;
+        check(Resistivity::from_si(x), Resistivity::si)?;
         check(AngularSpeed::from_si(x), AngularSpeed::si)?;
         check(Temperature::from_si(x), Temperature::si)?;
         check(Fraction::from_si(x), Fraction::si)?;

@@ -125,6 +125,7 @@ pub fn surge_study_with(drive: &Drive, options: &SurgeOptions, watcher: Watcher)
     let [forward, reverse] = &directions;
     let trips = [DirectionTrips::of(drive, forward, options)?, DirectionTrips::of(drive, reverse, options)?];
     let mut checks = checks::checks(drive, &facts, &trips);
+    checks.extend(facts.directions.iter().map(checks::joints::check));
     checks.extend(protection::checks(drive, facts.fault_current));
     checks.extend(stalled::checks(drive, &stalled));
     Ok(SurgeStudy {

@@ -3,6 +3,7 @@
 mod battery;
 mod coil;
 mod contacts;
+pub(super) mod joints;
 mod start;
 mod volts;
 mod weld;

@@ -3,23 +3,19 @@
 use super::super::facts::{Facts, Found};
 use super::limited;
 use crate::drive::Drive;
+use crate::parts::spot_voltage;
 use crate::report::{Check, Side};
 
-/// Lorenz number `L`, V²/K², and silver's melting point, K (R. Holm, Electric Contacts, 4th ed.: `U = 2 √(L (T² - T₀²))`).
-const LORENZ: f64 = 2.44e-8;
-const SILVER_MELTS: f64 = 1235.0;
-const ROOM: f64 = 293.0;
-
-/// Voltage across a closed contact at which its spots melt, V.
-pub(crate) fn melting_voltage() -> f64 {
-    2.0 * (LORENZ * (SILVER_MELTS * SILVER_MELTS - ROOM * ROOM)).sqrt()
-}
+/// Silver's melting point and a room, °C (R. Holm, Electric Contacts, 4th ed.; 20 °C our own choice).
+const SILVER_MELTS_C: f64 = 1235.0 - 273.15;
+const ROOM_C: f64 = 20.0;
 
 pub(super) fn checks(drive: &Drive, facts: &Facts) -> Vec<Check> {
     let basis = "spots of silver melt: 2 sqrt(L (T^2 - T0^2)), Holm; all of the resistance taken as theirs";
     let closed = &facts.weld.closed_voltage;
+    let melts_at = spot_voltage(SILVER_MELTS_C, ROOM_C);
     let requirement = "Closed contacts do not melt in the surge";
-    let melts = Check::against(requirement, closed.value, Side::AtMost, melting_voltage(), "V", basis, &*closed.when);
+    let melts = Check::against(requirement, closed.value, Side::AtMost, melts_at, "V", basis, &*closed.when);
     let limits = &drive.limits;
     let energy = ("making_arc_energy", limits.making_arc_energy.map(|energy| energy.si()), "J");
     let i2t = ("making_bounce_i2t", limits.making_bounce_i2t, "A2s");

@@ -224,14 +224,11 @@ __all__ = [
     "worst_day",
 ]
 # Parts are named in their own files; loads and motors are made by `Load` and `Motor`.
-for _file in (
-    parts.armature,
-    parts.instruments,
-    parts.own,
-    parts.passive,
-    parts.protection,
-    parts.sources,
-    parts.supply,
-    parts.switching,
-):
-    __all__ += _file.__all__
+__all__ += parts.armature.__all__
+__all__ += parts.instruments.__all__
+__all__ += parts.own.__all__
+__all__ += parts.passive.__all__
+__all__ += parts.protection.__all__
+__all__ += parts.sources.__all__
+__all__ += parts.supply.__all__
+__all__ += parts.switching.__all__

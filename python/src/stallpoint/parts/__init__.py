@@ -20,8 +20,16 @@ from .switching import *
 
 # A part is named once, in the `__all__` of its own file.
 __all__ = ["Description", "LibraryPart", "Part", "Quantity", "describe_drive"]
-for _file in (armature, instruments, loads, motors, own, passive, protection, sources, supply, switching):
-    __all__ += _file.__all__
+__all__ += armature.__all__
+__all__ += instruments.__all__
+__all__ += loads.__all__
+__all__ += motors.__all__
+__all__ += own.__all__
+__all__ += passive.__all__
+__all__ += protection.__all__
+__all__ += sources.__all__
+__all__ += supply.__all__
+__all__ += switching.__all__
 
 
 def describe_drive(parts: dict[str, Any]) -> dict[str, Any]:

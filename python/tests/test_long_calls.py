@@ -21,8 +21,9 @@ def _chattering() -> sp.Drive:
 def test_exact_ctrl_c_ends_a_run() -> None:
     code = textwrap.dedent(
         """
-        import sys
+        import signal, sys
         import stallpoint as sp
+        signal.signal(signal.SIGINT, signal.default_int_handler)  # a job in the background is born deaf to it
         drive = sp.Drive.demo("boat_lift").with_values(
             {"control.coil_return": "ground_stud", "ground_stud_joint.resistance": 0.13})
         print("running", flush=True)

@@ -1,12 +1,12 @@
 //! The catalogue: every fault can be put into each demo drive, and changes it.
 
 use stallpoint::circuit::Circuit;
-use stallpoint::drive::{BOAT_LIFT, Control, Drive, Fault, STAGE_LIFT, Section, fault_catalogue};
+use stallpoint::drive::{BOAT_LIFT, CONVEYOR_GATE, Control, Drive, Fault, STAGE_LIFT, Section, fault_catalogue};
 use stallpoint::parts::{Resistor, VoltageSource};
 
 #[test]
 fn prop_every_fault_applies_to_every_demo_drive_and_survives_its_file() {
-    for text in [BOAT_LIFT, STAGE_LIFT] {
+    for text in [BOAT_LIFT, STAGE_LIFT, CONVEYOR_GATE] {
         let drive = Drive::from_toml_str(text).unwrap();
         let catalogue = fault_catalogue(&drive);
         assert!(catalogue.len() > 90, "{}", catalogue.len());

@@ -186,3 +186,19 @@ fn prop_charge_falls_to_the_stall_and_errors_name_the_parameter() {
     assert!(error("supply_cable.length", 1.0, 1.0).contains("`bad`"));
     assert!(error("supply_cable.length", f64::NAN, 1.0).contains("`good`"));
 }
+
+/// A film that the battery breaks down does not hide the stall behind it; one that it cannot break down is what stalls.
+#[test]
+fn exact_a_film_that_breaks_down_leaves_the_threshold() {
+    let with_film = |volts: &str| {
+        let mut drive = boat_lift();
+        let mut joint = drive.joint("ground_stud_joint").unwrap();
+        let breakdown_voltage = volts.parse().unwrap();
+        joint.film = Some(stallpoint::parts::Film { breakdown_voltage, ..Default::default() });
+        drive.joints.insert("ground_stud_joint".into(), joint);
+        drive.stall_threshold("ground_stud_joint", Direction::Forward).unwrap().stalls_at.unwrap()
+    };
+    let bare = boat_lift().stall_threshold("ground_stud_joint", Direction::Forward).unwrap().stalls_at.unwrap();
+    assert_eq!(with_film("5 V"), bare);
+    assert_eq!(with_film("50 V"), 0.0);
+}

@@ -155,3 +155,16 @@ fn exact_the_worst_joint_in_between_is_told() {
         assert!(longer, "{milliohm} mΩ: {:?} s, worst {:?} s", described.hold_limit(), worst.hold_limit());
     }
 }
+
+/// Without the winding's data nothing says that a stall ends in time for it, and every time to hold says what it leaves out.
+#[test]
+fn exact_an_unknown_winding_is_said() {
+    // Lines are wrapped: words only.
+    let text = study(&[("motor.heat_capacity", "left out")]).to_text();
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("what the winding withstands is not known"), "{text}");
+    assert!(
+        !text.contains("in time for winding and cable") && !text.contains("neither winding nor cable gets"),
+        "{text}"
+    );
+}

@@ -160,9 +160,20 @@ impl Drive {
         dry + self.faults.binding.si() + self.load.iter().map(|load| load.about().working_torque()[way]).sum::<f64>()
     }
 
+    /// The drive as a motor's current leaves it: films that the open battery's voltage breaks down are gone. A stall sets in behind
+    /// them, and an equilibrium in given modes would take them as whole.
+    fn films_broken_down(&self) -> Self {
+        let mut drive = self.clone();
+        let most = drive.battery.open_circuit_voltage();
+        for joint in drive.joints.values_mut() {
+            joint.film = joint.film.filter(|film| film.breakdown_voltage.si() >= most);
+        }
+        drive
+    }
+
     /// The drive at locked rotor with the contactor held closed in a direction.
     pub(crate) fn locked_rotor(&self, direction: Direction) -> Result<OperatingPoint, Error> {
-        let circuit = self.circuit(&Control::new().call(direction, 0.0, f64::MAX)?)?;
+        let circuit = self.films_broken_down().circuit(&Control::new().call(direction, 0.0, f64::MAX)?)?;
         let modes = [
             ("contactor", self.contactor.sealed_memory(direction == Direction::Forward)),
             ("motor.shaft", crate::circuit::Memory::new(Shaft::STUCK, [])),
@@ -172,7 +183,7 @@ impl Drive {
 
     /// Steady current of a dead short across the motor studs with the contactor held closed in a direction, A.
     pub(crate) fn stud_short(&self, direction: Direction) -> Result<f64, Error> {
-        let mut circuit = self.circuit(&Control::new().call(direction, 0.0, f64::MAX)?)?;
+        let mut circuit = self.films_broken_down().circuit(&Control::new().call(direction, 0.0, f64::MAX)?)?;
         let short = crate::parts::Resistor { resistance: Resistance::from_si(1e-6) }; // typical, no source
         circuit.add("dead_short", short, [("a", "motor_a_stud"), ("b", "motor_b_stud")])?;
         let modes = [

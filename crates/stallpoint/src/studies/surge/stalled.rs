@@ -91,7 +91,19 @@ impl StalledCase {
         } else {
             format!("not protected by the {}", self.device)
         };
-        Some(format!("{whom}: limit the hold to {}", quantity(round_down(limit), "s")))
+        let unknown = self
+            .unknown()
+            .map_or(String::new(), |what| format!("; what the {what} withstands is not known and may be less"));
+        Some(format!("{whom}: limit the hold to {}{unknown}", quantity(round_down(limit), "s")))
+    }
+
+    /// Which of winding and cable has no known limit, where the other has one.
+    pub(crate) fn unknown(&self) -> Option<&'static str> {
+        match (self.winding_limit_after, self.cable_limit_after) {
+            (None, Some(_)) => Some("winding"),
+            (Some(_), None) => Some("cable"),
+            _ => None,
+        }
     }
 }
 

@@ -45,8 +45,12 @@ pub(super) fn add(study: &SurgeStudy, report: &mut Document) {
     cautions.push("With battery negative grounded: take the negative off first, put it on last.".into());
     let shortest = study.stalled.iter().filter(|case| case.protected() == Some(false));
     if let Some(limit) = shortest.filter_map(|case| case.hold_limit()).reduce(f64::min) {
+        let unknown = study.stalled.iter().find_map(|case| case.unknown());
+        let unknown = unknown.map_or(String::new(), |what| {
+            format!(" What the {what} withstands is not known and may be much less: find out before you hold it.")
+        });
         cautions.push(format!(
-            "Do not hold a stalled motor longer than {}: the {} may not open in time. Let it cool before the next try.",
+            "Do not hold a stalled motor longer than {}: the {} may not open in time. Let it cool before the next try.{unknown}",
             quantity(super::super::stalled::round_down(limit), "s"),
             drive.protection().name()
         ));

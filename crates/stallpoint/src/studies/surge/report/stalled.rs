@@ -78,8 +78,11 @@ fn case_words(case: &StalledCase) -> String {
     let end = match (case.protected(), case.advice()) {
         (None, _) => "what winding and cable withstand is not known".into(),
         (_, Some(advice)) => advice,
-        _ if case.trips_after[0].is_none() => "neither winding nor cable gets to its limit".into(),
-        _ => "in time for winding and cable".into(),
+        _ => match (case.unknown(), case.trips_after[0]) {
+            (None, None) => "neither winding nor cable gets to its limit".into(),
+            (None, Some(_)) => "in time for winding and cable".into(),
+            (Some(unknown), _) => format!("in time for the other, but what the {unknown} withstands is not known"),
+        },
     };
     let burns = match case.joint_state {
         JointState::AsNew => String::new(),

@@ -101,3 +101,9 @@ def test_sensitivities_and_worst_corners(lift: sp.Drive) -> None:
     worst = sp.worst_corners(lift, {"battery.state_of_charge": (0.5, 1.0)}, samples=2)
     assert worst.samples == 2 and worst.beyond == []
     assert worst.least_margins["battery_sag"] < worst.least_margins["pull_in"]
+
+
+@pytest.mark.parametrize("row", [{"name": "x", "value": {}}, {"values": {}}, {"name": "x", "values": {}, "cost": 5}, {"name": "x", "values": 3}])
+def test_a_row_that_is_none_is_refused(lift: sp.Drive, row: dict[str, object]) -> None:
+    with pytest.raises(sp.ArgumentError, match="but must hold a row"):
+        sp.size(lift, {"cable": [row]})

@@ -134,6 +134,10 @@ def requirement(
     }
 
 
+# Keys of a catalogue's row.
+_ROW = {"name", "values", "price", "mass"}
+
+
 def _choices(candidates: Mapping[Any, Sequence[Any]]) -> list[tuple[str, list[Any]]]:
     choices = []
     for keys, values in candidates.items():
@@ -145,6 +149,10 @@ def _choices(candidates: Mapping[Any, Sequence[Any]]) -> list[tuple[str, list[An
             raise ArgumentError(message, argument="candidates", value=values, allowed=allowed)
         for value in values:
             if isinstance(value, Mapping):
+                if not {"name", "values"} <= value.keys() <= _ROW or not isinstance(value["values"], Mapping):
+                    allowed = 'a row {"name": ..., "values": {key: value, ...}}, with "price" and "mass" where known'
+                    message = f"`candidates`: {', '.join(keys_of)!r} holds {value!r}, but must hold {allowed}"
+                    raise ArgumentError(message, argument="candidates", value=value, allowed=allowed)
                 own = list(value["values"].items())
                 rows.append((str(value["name"]), own, value.get("price"), value.get("mass")))
             else:

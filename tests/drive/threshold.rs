@@ -187,18 +187,27 @@ fn prop_charge_falls_to_the_stall_and_errors_name_the_parameter() {
     assert!(error("supply_cable.length", f64::NAN, 1.0).contains("`good`"));
 }
 
-/// A film that the battery breaks down does not hide the stall behind it; one that it cannot break down is what stalls.
+/// A film that breaks down under the locked rotor's current does not hide the stall behind it; one that holds is what stalls.
 #[test]
 fn exact_a_film_that_breaks_down_leaves_the_threshold() {
-    let with_film = |volts: &str| {
+    let with_films = |films: &[(&str, &str, &str)]| {
         let mut drive = boat_lift();
-        let mut joint = drive.joint("ground_stud_joint").unwrap();
-        let breakdown_voltage = volts.parse().unwrap();
-        joint.film = Some(stallpoint::parts::Film { breakdown_voltage, ..Default::default() });
-        drive.joints.insert("ground_stud_joint".into(), joint);
+        for &(name, resistance, volts) in films {
+            let (resistance, breakdown_voltage) = (resistance.parse().unwrap(), volts.parse().unwrap());
+            let mut joint = drive.joint(name).unwrap();
+            joint.film = Some(stallpoint::parts::Film { resistance, breakdown_voltage, ..Default::default() });
+            drive.joints.insert(name.into(), joint);
+        }
         drive.stall_threshold("ground_stud_joint", Direction::Forward).unwrap().stalls_at.unwrap()
     };
-    let bare = boat_lift().stall_threshold("ground_stud_joint", Direction::Forward).unwrap().stalls_at.unwrap();
-    assert_eq!(with_film("5 V"), bare);
-    assert_eq!(with_film("50 V"), 0.0);
+    let bare = with_films(&[]);
+    assert_eq!(with_films(&[("ground_stud_joint", "3 ohm", "5 V")]), bare);
+    assert_eq!(with_films(&[("ground_stud_joint", "3 ohm", "50 V")]), 0.0);
+    // Of 12.6 V across two like films each has less than its 8 V, though either alone would break down.
+    let pair = [("ground_stud_joint", "3 ohm", "8 V"), ("supply_stud_joint", "3 ohm", "8 V")];
+    assert_eq!([with_films(&pair[..1]), with_films(&pair[1..])], [bare, bare]);
+    assert_eq!(with_films(&pair), 0.0);
+    // So little resistance that the locked rotor's current never gets to 5 V across it: it adds to the joint instead.
+    let thin = with_films(&[("ground_stud_joint", "10 mohm", "5 V")]);
+    assert!((thin + 0.01 - bare).abs() < 1e-6, "{thin} and {bare}");
 }

@@ -294,3 +294,27 @@ fn exact_a_contactor_that_never_pulls_in_is_said_first() {
     assert_eq!(verdict(&dead, "small overload"), Pass);
     assert!(!study(&[]).summary().contains("does not pull in"));
 }
+
+/// A magnetic element, or a fuse that is blown now, does not lessen what the device must break.
+#[test]
+fn exact_a_dead_short_is_what_flows_before_anything_opens() {
+    let fault = |drive: &stallpoint::drive::Drive| {
+        let study = stallpoint::studies::surge::surge_study(drive).unwrap();
+        let check = study.checks.iter().find(|check| check.key == "interrupting").unwrap().clone();
+        (check.value.unwrap(), check.verdict)
+    };
+    let weak = super::support::with(&[("breaker.interrupting_capacity", "1 kA"), ("breaker.reset", "manual")]);
+    let mut quick = weak.clone();
+    quick.breaker.as_mut().unwrap().magnetic = Some(stallpoint::parts::MagneticTrip::new(5.0, 10.0));
+    assert_eq!(fault(&weak).1, Fail);
+    assert_eq!(fault(&quick), fault(&weak));
+    let mut fused = weak.clone();
+    let mut fuse =
+        stallpoint::parts::Fuse::of_class(stallpoint::tables::trip_gates::FuseClass::BladeMaxi, "80 A").unwrap();
+    fuse.interrupting_capacity = Some("1 kA".parse().unwrap());
+    fused.protect_by(fuse).unwrap();
+    let mut blown = fused.clone();
+    blown.fuse.as_mut().unwrap().spent = true;
+    assert_eq!(fault(&fused).1, Fail);
+    assert_eq!(fault(&blown), fault(&fused));
+}

@@ -7,6 +7,7 @@ mod description;
 mod doubts;
 mod fault;
 mod file;
+mod held;
 mod limits;
 mod protection;
 mod start;

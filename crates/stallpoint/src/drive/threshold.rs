@@ -1,10 +1,9 @@
 //! How bad a joint, a cable, a battery may get.
 
-use super::control::{Control, Direction};
+use super::control::Direction;
 use super::description::Drive;
-use crate::circuit::{OperatingPoint, equilibrium_in_modes};
+use crate::circuit::OperatingPoint;
 use crate::error::Error;
-use crate::parts::Shaft;
 use crate::quantity::Resistance;
 
 /// What gives way first as a joint's resistance grows.
@@ -158,39 +157,6 @@ impl Drive {
         let parts = std::iter::once(self.motor.part()).chain(self.load.iter().map(|load| load.part()));
         let dry: f64 = parts.map(|part| part.dry_friction_each_way()[way]).map(|f| f.breakaway.max(f.running)).sum();
         dry + self.faults.binding.si() + self.load.iter().map(|load| load.about().working_torque()[way]).sum::<f64>()
-    }
-
-    /// The drive as a motor's current leaves it: films that the open battery's voltage breaks down are gone. A stall sets in behind
-    /// them, and an equilibrium in given modes would take them as whole.
-    fn films_broken_down(&self) -> Self {
-        let mut drive = self.clone();
-        let most = drive.battery.open_circuit_voltage();
-        for joint in drive.joints.values_mut() {
-            joint.film = joint.film.filter(|film| film.breakdown_voltage.si() >= most);
-        }
-        drive
-    }
-
-    /// The drive at locked rotor with the contactor held closed in a direction.
-    pub(crate) fn locked_rotor(&self, direction: Direction) -> Result<OperatingPoint, Error> {
-        let circuit = self.films_broken_down().circuit(&Control::new().call(direction, 0.0, f64::MAX)?)?;
-        let modes = [
-            ("contactor", self.contactor.sealed_memory(direction == Direction::Forward)),
-            ("motor.shaft", crate::circuit::Memory::new(Shaft::STUCK, [])),
-        ];
-        equilibrium_in_modes(&circuit, &modes)
-    }
-
-    /// Steady current of a dead short across the motor studs with the contactor held closed in a direction, A.
-    pub(crate) fn stud_short(&self, direction: Direction) -> Result<f64, Error> {
-        let mut circuit = self.films_broken_down().circuit(&Control::new().call(direction, 0.0, f64::MAX)?)?;
-        let short = crate::parts::Resistor { resistance: Resistance::from_si(1e-6) }; // typical, no source
-        circuit.add("dead_short", short, [("a", "motor_a_stud"), ("b", "motor_b_stud")])?;
-        let modes = [
-            ("contactor", self.contactor.sealed_memory(direction == Direction::Forward)),
-            ("motor.shaft", crate::circuit::Memory::new(Shaft::STUCK, [])),
-        ];
-        Ok(equilibrium_in_modes(&circuit, &modes)?.current(self.protection().name())?.abs())
     }
 }
 

@@ -42,7 +42,7 @@ pub struct Joint {
     /// Total contact resistance, ohm, above zero; at `temperature_c`, without the film.
     pub resistance: Resistance,
     /// The metallic constriction's share of it, ohm; when left out all of it, but no more than 0.1 mohm, as the rest of a
-    /// bad joint is corrosion (typical, no source).
+    /// bad joint is corrosion (typical, no source). One larger than `resistance` counts as all of it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub constriction: Option<Resistance>,
     /// Temperature of lug and stud, °C; where they start when they heat.
@@ -123,6 +123,14 @@ impl Joint {
     /// The metallic constriction's share of the resistance, ohm.
     pub fn metallic_resistance(&self) -> f64 {
         self.constriction.map_or(USED, |share| share.si()).min(self.resistance.si())
+    }
+
+    /// What it remembers once a current has broken its film down; none while the film holds.
+    pub(crate) fn broken_down_by(&self, current: f64) -> Option<Memory> {
+        self.film.filter(|film| film.breaks(current) > 0.0)?;
+        let mut memory = self.memory();
+        memory.mode |= BROKEN;
+        Some(memory)
     }
 
     /// Whether lug and stud touch.

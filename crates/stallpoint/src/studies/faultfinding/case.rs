@@ -6,7 +6,6 @@ use super::snapshot::{Behaviour, CLAMPS, Snapshot, clamps, points};
 use crate::drive::{Direction, Drive};
 use crate::error::{Error, TopologyError};
 use crate::parts::{Brightness, TestLamp, Voltmeter};
-use crate::studies::surge::protection::fault_current;
 
 /// Speed below which the motor is said to stand, rad/s (typical, no source).
 const STANDS: f64 = 1.0;
@@ -34,11 +33,15 @@ pub(super) struct Bench {
     speeds: [f64; 2],
 }
 
+/// Current of a dead short behind the breaker or fuse, A, where it is more than the device carries in any case.
+pub(super) fn short_circuit(drive: &Drive) -> Option<f64> {
+    drive.dead_short().ok().filter(|current| *current > drive.protection().rated_current().si())
+}
+
 impl Bench {
     pub(super) fn of(drive: &Drive) -> Result<Self, Error> {
         let nominal = 12.0 * f64::from(drive.battery.blocks_in_series);
-        let short_circuit =
-            fault_current(drive).ok().filter(|current| *current > drive.protection().rated_current().si());
+        let short_circuit = short_circuit(drive);
         let speed = |way: Direction| drive.operating_point(Some(way), &Default::default())?.state("motor", "speed");
         let found = Direction::BOTH.map(|way| speed(way).unwrap_or(0.0));
         let fastest = |sign: f64| found.iter().map(|speed| sign * speed).fold(0.0, f64::max);

@@ -1,5 +1,6 @@
 //! The procedure of common practice for a drive, with what it should read and what other values mean.
 
+use super::case::short_circuit;
 use super::finder::FaultFinder;
 use super::measurement::{Measurement, Observed};
 use super::steps::ProcedureStep;
@@ -7,7 +8,6 @@ use crate::drive::Drive;
 use crate::error::Error;
 use crate::parts::load::Load;
 use crate::report::{Document, quantity};
-use crate::studies::surge::protection::fault_current;
 use crate::tables::Chemistry;
 
 /// The general cautions of work on such a drive, those that apply.
@@ -32,9 +32,8 @@ pub fn cautions(drive: &Drive) -> Vec<String> {
         list.push("Lead-acid gas: no sparks at the battery, the last connection away from it, eye protection.".into());
     }
     let device = drive.protection().name();
-    let short = fault_current(drive).ok().filter(|current| *current > drive.protection().rated_current().si());
-    let short =
-        short.map_or(String::new(), |a| format!(": a dead short behind the {device} draws about {}", quantity(a, "A")));
+    let short = short_circuit(drive)
+        .map_or(String::new(), |a| format!(": a dead short behind the {device} draws about {}", quantity(a, "A")));
     list.extend([
         format!("Jewellery off, insulated tools{short}."),
         "On negative-ground systems negative off first and on last.".into(),

@@ -7,7 +7,6 @@ use crate::drive::{Direction, Drive};
 use crate::error::Error;
 use crate::parts::Joint;
 use crate::quantity::{Fraction, Temperature};
-use crate::studies::surge::protection::fault_current;
 use crate::studies::surge::{DirectionRuns, Facts, LockedRotor};
 
 /// What needs no transient: the locked rotor both ways, and the fault current.
@@ -45,7 +44,7 @@ impl Statics {
             locked: [locked(forward)?, locked(reverse)?],
             breakaway: [bare.breakaway(forward), bare.breakaway(reverse)],
             stud_short: [bare.stud_short(forward)?, bare.stud_short(reverse)?],
-            fault_current: fault_current(&opposite(bare))?,
+            fault_current: opposite(bare).dead_short()?,
         })
     }
 }

@@ -1,27 +1,14 @@
 //! What the breaker protects: cables, by the slow edge of its trip band, and itself.
 
 use super::withstand::cable_limit_time;
-use crate::drive::{Control, Drive};
-use crate::error::Error;
-use crate::parts::{Cable, Resistor};
-use crate::quantity::Resistance;
+use crate::drive::Drive;
+use crate::parts::Cable;
 use crate::report::{Check, Side};
 
 /// Largest tripping current of a breaker over the ampacity of what it protects (IEC 60364-4-43, 433.1; from memory).
 const CONVENTIONAL_OVERLOAD: f64 = 1.45;
 /// Currents looked at between pick-up and fault current.
 const CURRENTS: u32 = 400;
-
-/// Steady current of a dead short right behind the breaker, A.
-pub(crate) fn fault_current(drive: &Drive) -> Result<f64, Error> {
-    // What flows until a battery's own management acts.
-    let mut drive = drive.clone();
-    drive.battery.cut_off = None;
-    let mut circuit = drive.circuit(&Control::new())?;
-    let short = Resistor { resistance: Resistance::from_si(1e-6) }; // typical, no source
-    circuit.add("dead_short", short, [("a", drive.own_name("breaker_out").as_str()), ("b", "battery_negative")])?;
-    Ok(circuit.operating_point()?.current(drive.protection().name())?.abs())
-}
 
 /// Every described cable that carries the motor's current behind the breaker: part, name, data.
 pub(crate) fn cables_behind(drive: &Drive) -> Vec<(&'static str, &'static str, &Cable)> {

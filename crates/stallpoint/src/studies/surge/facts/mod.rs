@@ -14,7 +14,6 @@ pub use waveform::Waveform;
 pub use weld::WeldFacts;
 
 use super::DirectionRuns;
-use super::protection::fault_current;
 use crate::drive::Drive;
 use crate::error::Error;
 use crate::report::quantity;
@@ -80,7 +79,7 @@ impl Facts {
             arc_that_lingers: arcs.linger,
             weld: WeldFacts::of(drive, directions)?,
             cut_off: supply::cut_off(directions),
-            fault_current: fault_current(drive)?,
+            fault_current: drive.dead_short()?,
         })
     }
 

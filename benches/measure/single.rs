@@ -10,14 +10,13 @@ use crate::p1::{Reference, Variant, difference, options, rest, run_from};
 pub fn asked(arguments: &[String]) -> bool {
     let Some(at) = arguments.iter().position(|argument| argument == "--only") else { return false };
     let [variant, rtol, runs] = &arguments[at + 1..] else {
-        println!("--only wants a variant, a tolerance and a number of runs");
-        return true;
+        panic!("--only wants a variant, a tolerance and a number of runs");
     };
     let known = [Variant::P1, Variant::P1B, Variant::P1C, Variant::P1X].into_iter().find(|known| known.name == variant);
     match (known, rtol.parse(), runs.parse()) {
         (Some(variant), Ok(rtol), Ok(runs)) => problem(variant, rtol, runs),
         (None, Ok(rtol), Ok(runs)) if variant == "boat_lift" => boat_lift(rtol, runs),
-        _ => println!("--only wants P1, P1b, P1c, P1x or boat_lift, a tolerance and a number of runs"),
+        _ => panic!("--only wants P1, P1b, P1c, P1x or boat_lift, a tolerance and a number of runs"),
     }
     true
 }

@@ -19,7 +19,8 @@ pub fn count(record: bool) -> Result<(), String> {
     let mut after = "# Instructions of one run, counted by `cargo xtask bench --instructions` on x86-64.\nproblem,rtol,instructions\n".to_owned();
     for (problem, rtol) in PROBLEMS {
         let counted = |runs: u64| instructions(&program, &["--only", problem, rtol, &runs.to_string()]);
-        let each = (counted(1 + RUNS)? - counted(1)?) / RUNS;
+        let (one, more) = (counted(1)?, counted(1 + RUNS)?);
+        let each = more.checked_sub(one).ok_or(format!("{problem}: more runs took fewer instructions"))? / RUNS;
         after += &format!("{problem},{rtol},{each}\n");
         let key = format!("{problem},{rtol},");
         let old = before.lines().find_map(|line| line.strip_prefix(&key)).and_then(|old| old.parse::<f64>().ok());
@@ -32,9 +33,12 @@ pub fn count(record: bool) -> Result<(), String> {
 /// Builds the bench target; the path that cargo tells.
 fn bench_program() -> Result<String, String> {
     let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".into());
-    let built = Command::new(cargo).args(["bench", "--no-run"]).current_dir(root()).output();
+    let built = Command::new(cargo).args(["bench", "--no-run", "--color", "never"]).current_dir(root()).output();
     let built = built.map_err(|error| format!("cannot run cargo: {error}"))?;
     let told = String::from_utf8_lossy(&built.stderr);
+    if !built.status.success() {
+        return Err(format!("the bench does not build:\n{told}"));
+    }
     let line = told.lines().find(|line| line.contains("Executable benches/main.rs"));
     let path = line.and_then(|line| line.split(['(', ')']).nth(1));
     path.map(|path| root().join(path).to_string_lossy().into_owned())
@@ -48,6 +52,9 @@ fn instructions(program: &str, arguments: &[&str]) -> Result<u64, String> {
         .output()
         .map_err(|error| format!("cannot run valgrind ({error}): install the package `valgrind`"))?;
     let told = String::from_utf8_lossy(&counted.stderr);
+    if !counted.status.success() {
+        return Err(format!("the counted run failed:\n{told}"));
+    }
     let count =
         told.lines().find_map(|line| line.split("Collected :").nth(1)).and_then(|count| count.trim().parse().ok());
     count.ok_or_else(|| format!("valgrind told no count:\n{told}"))

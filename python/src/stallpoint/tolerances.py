@@ -76,7 +76,8 @@ def worst_day(
         battery_resistance: factor of the battery's series resistance: cold and aged.
         hot_c: temperature of cables and coils, degC, where the description has less.
         joint: least resistance of every joint, ohm.
-        load: factor of the loads' torques and masses. A pump, a fan and a stop stay as they are.
+        load: factor of the loads' torques and masses, and of a pump's pressures to just below its relief pressure at most. Brakes by
+            speed, fans and stops stay as they are.
 
     The defaults are typical, without a source: give your own.
 

@@ -12,7 +12,7 @@ use super::schedule::Schedule;
 /// Sparse LU factorisation `R A C = L U` (rows and columns permuted) for many matrices of one pattern.
 ///
 /// The first [`factor`](Self::factor) equilibrates the matrix by powers of two, chooses the pivots by
-/// Markowitz cost with a relative threshold of 0.3, and keeps the elimination as flat index arrays; a
+/// Markowitz cost with a relative threshold (0.3; 0.1 in a small matrix), and keeps the elimination as flat index arrays; a
 /// dense corner is kept as a square. Later calls follow these without search or allocation. They watch every pivot:
 /// one that falls below a twentieth of both its row and its column (half of what it was when chosen, if that was less),
 /// or whose updates grow beyond two digits (ten times what they were when it was chosen, if that was

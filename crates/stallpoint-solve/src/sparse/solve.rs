@@ -69,7 +69,6 @@ impl Schedule {
                 scales: &self.column_scales[start..end],
             };
             match run.shape.upper {
-                0 => back.go::<0>(rest.1, here.1),
                 1 => back.go::<1>(rest.1, here.1),
                 2 => back.go::<2>(rest.1, here.1),
                 3 => back.go::<3>(rest.1, here.1),
@@ -147,9 +146,6 @@ struct Back<'a> {
 
 impl Back<'_> {
     fn go<const U: usize>(&mut self, factors: &[f64], steps: &[u32]) {
-        if U == 0 {
-            return self.any(0, factors, steps);
-        }
         let lines = factors.as_chunks::<U>().0.iter().zip(steps.as_chunks::<U>().0);
         let pivots = self.inverses.iter().zip(self.columns).zip(self.scales);
         for (at, ((factors, steps), ((inverse, &column), scale))) in lines.zip(pivots).enumerate().rev() {

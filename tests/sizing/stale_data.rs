@@ -54,9 +54,9 @@ fn exact_every_key_is_listed_and_every_listed_key_occurs() {
         ("limits.battery_over_current", "400 A"),
         ("limits.demagnetisation_current", "400 A"),
         ("limits.making_arc_energy", "10 J"),
+        ("limits.making_bounce_i2t", "1000 A2 s"),
     ];
     let mut drives = vec![with(&limits)];
-    drives[0].limits.making_bounce_i2t = Some(1000.0);
     drives.extend([STAGE_LIFT, CONVEYOR_GATE].map(|text| Drive::from_toml_str(text).unwrap()));
     // The surge's i²t is held against a fuse's only.
     let mut fused = with(&[]);

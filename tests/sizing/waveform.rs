@@ -9,9 +9,17 @@ fn wave() -> Waveform {
 
 #[test]
 fn exact_the_longest_time_above_a_level() {
-    assert_eq!(wave().longest_above(50.0), (1.5, 0.5)); // from half way up to the jump
-    assert_eq!(wave().longest_above(10.0), (3.9, 0.1));
-    assert_eq!(wave().longest_above(100.0), (0.0, 0.0));
+    assert_eq!(wave().longest_above(50.0, 50.0), (1.5, 0.5)); // from half way up to the jump
+    assert_eq!(wave().longest_above(10.0, 10.0), (3.9, 0.1));
+    assert_eq!(wave().longest_above(100.0, 100.0), (0.0, 0.0));
+    // Back only at 15 A, it is still above when it has fallen to 20 A.
+    assert_eq!(wave().longest_above(50.0, 15.0), (3.5, 0.5));
+}
+
+#[test]
+fn exact_the_longest_time_below_a_level() {
+    assert_eq!(wave().longest_below(50.0, 50.0), (1.75, 2.0)); // from the jump to three quarters of the way up
+    assert_eq!(wave().longest_below(50.0, 70.0), (2.0, 2.0));
 }
 
 #[test]

@@ -2,6 +2,7 @@
 
 use stallpoint::drive::Drive;
 use stallpoint::parts::MovingArmature;
+use stallpoint::quantity::JouleIntegral;
 use stallpoint::report::Verdict;
 use stallpoint::studies::sizing::{Evidence, SizingOptions, assess};
 
@@ -10,7 +11,7 @@ use super::support::{at, with};
 
 fn detailed(values: &[(&str, f64)]) -> Drive {
     let mut drive = at(&[("limits.making_arc_energy", "10 kJ")], values);
-    drive.limits.making_bounce_i2t.get_or_insert(1e6);
+    drive.limits.making_bounce_i2t.get_or_insert(JouleIntegral::from_si(1e6));
     drive.contactor.detailed = Some(MovingArmature::default());
     drive
 }

@@ -15,7 +15,7 @@ pub(crate) struct Level {
 }
 
 impl Drive {
-    /// Whether the battery has a cut-off of its own and limits that say the same once more.
+    /// Refuses limits that say once more what the battery's own cut-off says, and a delay of no current.
     pub(super) fn check_cut_off(&self) -> Result<(), PartError> {
         let limits = &self.limits;
         let given = [
@@ -28,6 +28,12 @@ impl Drive {
                 problem: format!("`{name}` is given beside the battery's own `cut_off`, which says the same"),
                 advice: "leave it out: the requirements are held against `battery.cut_off`".into(),
             }),
+            _ if limits.battery_over_current_delay.is_some() && limits.battery_over_current.is_none() => {
+                Err(PartError::Description {
+                    problem: "`battery_over_current_delay` is given without `battery_over_current`".into(),
+                    advice: "give the current that lasts so long, or neither".into(),
+                })
+            }
             _ => Ok(()),
         }
     }

@@ -144,7 +144,7 @@ pub(crate) fn set(description: &mut Value, key: &str, value: Value) -> Result<()
         }
         let missing = match place.as_array().map(Vec::len) {
             Some(entries) => format!("there is no entry \"{step}\" in the list; it has {entries}, numbered from 0"),
-            None => match in_place_of(step).filter(|other| depth == 0 && description_has(place, other)) {
+            None => match in_place_of(step).filter(|other| depth == 0 && place.get(other).is_some()) {
                 Some(other) => {
                     format!("the drive has a {other}, no {step}; give \"{step}\" a whole table to put one in its place")
                 }
@@ -163,10 +163,6 @@ pub(crate) fn set(description: &mut Value, key: &str, value: Value) -> Result<()
     };
     table.insert(last.into(), value);
     Ok(())
-}
-
-fn description_has(description: &Value, key: &str) -> bool {
-    description.get(key).is_some()
 }
 
 /// The value at a dotted path, if it is there.

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::error::PartError;
-use crate::quantity::{Current, Energy, Fraction, Temperature, Time, Voltage};
+use crate::quantity::{Current, Energy, Fraction, JouleIntegral, Temperature, Time, Voltage};
 
 /// Limits for the checks of a study. One left out is "not checked".
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -66,7 +66,7 @@ pub struct Limits {
     pub making_arc_energy: Option<Energy>,
     /// The same for `∫ i² dt` of the current while they bounce, A²·s.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub making_bounce_i2t: Option<f64>,
+    pub making_bounce_i2t: Option<JouleIntegral>,
     /// Current at which the battery's management cuts off, A, once it has lasted `battery_over_current_delay`. For a battery
     /// described without a `cut_off` of its own; one that has it is held against that, and this is refused.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -142,9 +142,7 @@ impl Limits {
             current.map_or(Ok(()), |current| crate::parts::above_zero(argument, current))?;
         }
         self.making_arc_energy.map_or(Ok(()), |energy| crate::parts::above_zero("making_arc_energy", energy))?;
-        if let Some(i2t) = self.making_bounce_i2t.filter(|i2t| !(i2t.is_finite() && *i2t > 0.0)) {
-            return Err(PartError::range("making_bounce_i2t", format!("{i2t} A2s"), "above 0 A2s"));
-        }
+        self.making_bounce_i2t.map_or(Ok(()), |i2t| crate::parts::above_zero("making_bounce_i2t", i2t))?;
         if self.contactor_withstand_current.is_some() != self.contactor_withstand_time.is_some() {
             return Err(PartError::Description {
                 problem:

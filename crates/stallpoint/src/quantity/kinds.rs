@@ -58,6 +58,8 @@ quantities! {
     Current "current", "A", "80 A", [0, 0, 0, 1, 0], 0;
     /// A resistance in ohm.
     Resistance "resistance", "ohm", "25 mohm", [2, 1, -3, -2, 0], 0;
+    /// A Joule integral, the square of a current over time, in A²·s.
+    JouleIntegral "Joule integral", "A2 s", "900 A2 s", [0, 0, 1, 2, 0], 0;
     /// A resistivity in ohm m.
     Resistivity "resistivity", "ohm m", "1.75e-8 ohm m", [3, 1, -3, -2, 0], 0;
     /// A conductance in S.

@@ -41,7 +41,7 @@ pub use error::QuantityError;
 pub use into_quantity::{IntoQuantity, Quantity};
 pub use kinds::{
     Angle, AngularDamping, AngularSpeed, AngularStiffness, Area, Capacitance, Charge, Conductance, Current, Energy,
-    FluxLinkage, Force, Fraction, Frequency, HeatCapacity, Inductance, Inertia, Length, Mass, Power, Pressure,
-    QuadraticDrag, Resistance, Resistivity, Temperature, ThermalResistance, Time, Torque, TorqueConstant, Voltage,
-    Volume,
+    FluxLinkage, Force, Fraction, Frequency, HeatCapacity, Inductance, Inertia, JouleIntegral, Length, Mass, Power,
+    Pressure, QuadraticDrag, Resistance, Resistivity, Temperature, ThermalResistance, Time, Torque, TorqueConstant,
+    Voltage, Volume,
 };

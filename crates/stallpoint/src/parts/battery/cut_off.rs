@@ -73,8 +73,6 @@ const LEAKAGE: f64 = 1e-4;
 /// Slope of the broken-down transistors and of their body diodes, S, and the voltage over which it sets in, V (typical).
 const SLOPE: f64 = 100.0;
 const KNEE: f64 = 0.1;
-/// Share of the limit that ends a beginning trip when current or voltage comes back across it.
-const BACK: f64 = 0.01;
 
 /// Bits of the memory's mode: open; a timer of over-current runs; one of under-voltage.
 const OPENED: u32 = 1;
@@ -86,6 +84,9 @@ const UNDER: usize = 1;
 const RECONNECT: usize = 2;
 
 impl CutOff {
+    /// Share of the limit that ends a beginning trip when current or voltage comes back across it by so much.
+    pub(crate) const BACK: f64 = 0.01;
+
     /// Limits of current (A) and voltage (V), with typical delays.
     ///
     /// # Errors
@@ -148,11 +149,11 @@ impl CutOff {
         let (most, least) = (self.over_current.si(), self.under_voltage.si());
         match memory.mode & OVER_RUNS != 0 {
             false => out[0] = discharge - most,
-            true => out[1] = (1.0 - BACK) * most - discharge,
+            true => out[1] = (1.0 - Self::BACK) * most - discharge,
         }
         match memory.mode & UNDER_RUNS != 0 {
             false => out[2] = least - voltage,
-            true => out[3] = voltage - (1.0 + BACK) * least,
+            true => out[3] = voltage - (1.0 + Self::BACK) * least,
         }
     }
 

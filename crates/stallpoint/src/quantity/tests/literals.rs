@@ -16,7 +16,7 @@ fn exact_every_kind_is_consistent_with_its_own_unit_and_example() {
         let example = crate::quantity::convert::read(kind.example, kind, 0).unwrap();
         assert!(example > 0.0, "{}", kind.name);
     }
-    assert_eq!(KINDS.len(), 31);
+    assert_eq!(KINDS.len(), 32);
 }
 
 #[test]
@@ -134,6 +134,7 @@ fn exact_mechanical_units() {
     assert_eq!(si("1e-3 N m s", AngularDamping::si), 1e-3);
     assert_eq!(si("2e-5 N m s2/rad2", QuadraticDrag::si), 2e-5);
     assert_eq!(si("2 kN", Force::si), 2e3);
+    assert_eq!(si("0.9 kA2 s", JouleIntegral::si), 9e5);
     assert_eq!(si("17.5 nohm m", Resistivity::si), 17.5e-9);
     assert_eq!(si("2e-5 N m s^2", QuadraticDrag::si), 2e-5);
     assert_eq!(si("180 deg", Angle::si), std::f64::consts::PI);

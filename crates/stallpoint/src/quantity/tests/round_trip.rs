@@ -39,6 +39,7 @@ proptest! {
         check(Area::from_si(x), Area::si)?;
         check(QuadraticDrag::from_si(x), QuadraticDrag::si)?;
         check(Force::from_si(x), Force::si)?;
+        check(JouleIntegral::from_si(x), JouleIntegral::si)?;
         check(Resistivity::from_si(x), Resistivity::si)?;
         check(AngularSpeed::from_si(x), AngularSpeed::si)?;
         check(Temperature::from_si(x), Temperature::si)?;

@@ -102,6 +102,7 @@ fn frozen<'b>(
 ) -> Result<Drive, Error> {
     let mut frozen = drive.clone();
     frozen.motor = drive.motor.held_at(drive.motor.armature().winding_temperature_c.si());
+    frozen.battery.cut_off = None;
     let never = TripBand::points([[NEVER, NEVER]], [[NEVER, NEVER]])?;
     if let Some(fuse) = &mut frozen.fuse {
         fuse.trip_band = Some(never.clone());

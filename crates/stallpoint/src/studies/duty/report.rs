@@ -184,7 +184,7 @@ impl DutyStudy {
             air,
             format!(
                 "The current in a span is that of its mean temperature. The battery's charge stays as described, and the {} counts \
-                 but does not open.",
+                 but does not open, nor does the battery's management.",
                 self.drive.protection().name()
             ),
             "Surge, braking and reversal count in every span. A conductor's heat is that of its metal alone, a winding's that of \

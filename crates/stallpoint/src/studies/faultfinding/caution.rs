@@ -43,7 +43,7 @@ impl Measurement {
             words.push("the motor may start: keep clear, block the load; a few seconds only if it stands".into());
         } else if self.tool == Tool::WatchMotor {
             words.push(
-                "keep clear: a welded contact or a breaker that closes again may turn the motor with the control at rest"
+                "keep clear: a welded contact, or what closes again by itself, may turn the motor with the control at rest"
                     .into(),
             );
         }

@@ -269,7 +269,7 @@ impl Part for Detailed {
             let x = Unknown { initial: if stuck { self.mechanics.travel } else { 0.0 }, ..held(x, "m", far) };
             [x, held(v, "m/s", fast), held(y, "m", far), held(w, "m/s", fast)]
         });
-        let making = MAKING_NAMES.iter().flat_map(|[energy, i2t]| [held(energy, "J", 0.1), held(i2t, "A2s", 1.0)]);
+        let making = MAKING_NAMES.iter().flat_map(|[energy, i2t]| [held(energy, "J", 0.1), held(i2t, "A2 s", 1.0)]);
         contacts.chain(coils).chain(motion).chain(making).collect()
     }
 

@@ -1,6 +1,7 @@
 //! The battery: its management's cut-off, charging by an overhauling load, and the fault current that it can drive.
 
 use crate::drive::Drive;
+use crate::parts::CutOff;
 use crate::report::{Check, Side, Verdict, quantity};
 use crate::studies::surge::checks::limited;
 use crate::studies::surge::{Facts, Found, Waveform};
@@ -22,7 +23,8 @@ fn over_current(drive: &Drive, facts: &Facts) -> Option<Check> {
     let cut_off = drive.over_current()?;
     let check = if cut_off.delay > 0.0 {
         let currents = facts.directions.iter().flat_map(|direction| &direction.supply.currents);
-        let longest = longest(currents, "above", |wave| wave.longest_above(cut_off.level));
+        let longest =
+            longest(currents, "above", |wave| wave.longest_above(cut_off.level, (1.0 - CutOff::BACK) * cut_off.level));
         let basis = format!("{}_delay, data sheet, above {}", cut_off.key, quantity(cut_off.level, "A"));
         held(requirement, &longest, cut_off.delay, basis)
     } else {
@@ -40,7 +42,8 @@ fn under_voltage(drive: &Drive, facts: &Facts) -> Option<Check> {
     let cut_off = drive.under_voltage()?;
     let check = if cut_off.delay > 0.0 {
         let voltages = facts.directions.iter().flat_map(|direction| &direction.supply.voltages);
-        let longest = longest(voltages, "below", |wave| wave.longest_below(cut_off.level));
+        let longest =
+            longest(voltages, "below", |wave| wave.longest_below(cut_off.level, (1.0 + CutOff::BACK) * cut_off.level));
         let basis = format!("{}_delay, data sheet, below {}", cut_off.key, quantity(cut_off.level, "V"));
         held(requirement, &longest, cut_off.delay, basis)
     } else {
@@ -96,6 +99,10 @@ pub(super) fn interrupting_by_table(drive: &Drive) -> Check {
     let device = drive.protection();
     let requirement = format!("The {}'s interrupting capacity fits the battery", device.name());
     let when = "opposite corner: battery full, warm and new, shortest path";
+    if device.fuse().is_some() {
+        let missing = "the table by cold-cranking amperes is for breakers; a fuse is held against the fault current";
+        return Check::missing(requirement, None, "A", missing, when).keyed("interrupting_by_battery");
+    }
     let battery = &drive.battery;
     let nominal = BLOCK * f64::from(battery.blocks_in_series);
     let cranking = battery.cold_cranking_amperes.map(|own| own.si() * f64::from(battery.strings_in_parallel));

@@ -6,7 +6,8 @@ use super::{at, not_reached};
 use crate::report::{Check, Side, Verdict};
 
 /// Voltages across a joint under continuous current at which joints were seen to become unstable, V: the least, the mean and
-/// the largest (published band for corroded joints, of the literature on electric contacts: R. Holm; P. G. Slade).
+/// the largest (published band for corroded joints, read in public text on electric contacts; our notes name R. Holm and
+/// P. G. Slade without saying which).
 const BAND: [f64; 3] = [0.010, 0.028, 0.030];
 
 /// The worst joint of the loop at the end of the hold. Below the band it passes and above it fails; within it is marginal,
@@ -22,7 +23,7 @@ pub(crate) fn check(facts: &DirectionFacts) -> Check {
             let [least, mean, most] = BAND;
             let basis = format!(
                 "published band for corroded joints under continuous current: {:.0} to {:.0} mV, {:.0} mV in the mean \
-                 (electric contacts: R. Holm; P. G. Slade)",
+                 (as read in public text on electric contacts)",
                 least * 1e3,
                 most * 1e3,
                 mean * 1e3

@@ -17,11 +17,12 @@ pub(super) fn checks(drive: &Drive, facts: &DirectionFacts, trips: &DirectionTri
     all
 }
 
-/// A surge of less than the fastest fuse's melting I²t melts no fuse, however short it is. One of more may still be too slow
+/// A start of less than the fastest fuse's melting I²t melts no fuse, however short it is; a reversal is judged by the gates
+/// alone. One of more may still be too slow
 /// to melt it, since heat gets out meanwhile: then the fuse's gates decide.
 fn melts_no_fuse(drive: &Drive, facts: &DirectionFacts, trips: &DirectionTrips) -> Option<Check> {
     let [fastest, slowest] = drive.protection().melting_i2t()?;
-    let requirement = "The surge's i²t is below the fuse's melting I²t";
+    let requirement = "The start's i²t is below the fuse's melting I²t";
     let when = format!("start {}; a slow fuse has {slowest:.0} A²s", facts.direction);
     let basis = "melting I²t of the fastest fuse: its time at the band's last row, taken as heat without loss";
     let check = Check::against(requirement, facts.surge_i2t, Side::AtMost, fastest, "A2 s", basis, when);

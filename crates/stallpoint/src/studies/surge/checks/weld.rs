@@ -11,14 +11,15 @@ const SILVER_MELTS_C: f64 = 1235.0 - 273.15;
 const ROOM_C: f64 = 20.0;
 
 pub(super) fn checks(drive: &Drive, facts: &Facts) -> Vec<Check> {
-    let basis = "spots of silver melt: 2 sqrt(L (T^2 - T0^2)), Holm; all of the resistance taken as theirs";
+    let basis =
+        "spots of silver melt: 2 sqrt(L (T^2 - T0^2)), Holm; contacts at 20 °C, all of the resistance taken as theirs";
     let closed = &facts.weld.closed_voltage;
     let melts_at = spot_voltage(SILVER_MELTS_C, ROOM_C);
     let requirement = "Closed contacts do not melt in the surge";
     let melts = Check::against(requirement, closed.value, Side::AtMost, melts_at, "V", basis, &*closed.when);
     let limits = &drive.limits;
     let energy = ("making_arc_energy", limits.making_arc_energy.map(|energy| energy.si()), "J");
-    let i2t = ("making_bounce_i2t", limits.making_bounce_i2t, "A2s");
+    let i2t = ("making_bounce_i2t", limits.making_bounce_i2t.map(|i2t| i2t.si()), "A2 s");
     let making = [
         bounces("The arcs of a bouncing making do not weld the contacts", energy, facts.weld.arc_energy.as_ref()),
         bounces("The current of a bouncing making does not weld the contacts", i2t, facts.weld.bounce_i2t.as_ref()),

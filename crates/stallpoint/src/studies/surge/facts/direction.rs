@@ -82,8 +82,8 @@ impl DirectionFacts {
             holding: coil::holding(runs)?,
             drop_outs: coil::drop_outs(runs),
             supply: SupplyFacts::of(runs)?,
-            start_current: Waveform::of(&runs.start, &breaker)?,
-            reversal_current: Waveform::of(&runs.reversal, &breaker)?,
+            start_current: Waveform::of(&runs.start, &breaker, f64::abs)?,
+            reversal_current: Waveform::of(&runs.reversal, &breaker, f64::abs)?,
         })
     }
 }

@@ -19,7 +19,7 @@ pub struct SupplyFacts {
     pub peak: Found,
     /// Largest current into the battery's plus in any run, A; not above zero when it is never charged.
     pub charging: Found,
-    /// Battery current of the runs, as a magnitude: what they are called, and the current.
+    /// Current out of the battery in the runs, none while it is charged: what they are called, and the current.
     pub currents: Vec<(String, Waveform)>,
     /// Battery terminal voltage of the runs.
     pub voltages: Vec<(String, Waveform)>,
@@ -41,8 +41,8 @@ impl SupplyFacts {
             let amperes = run.extremes(&current)?;
             peak = Found::larger(peak, Found::new(-amperes.min, amperes.min_at, &what));
             charging = Found::larger(charging, Found::new(amperes.max, amperes.max_at, &what));
-            voltages.push((what.clone(), Waveform::of(run, &voltage)?));
-            currents.push((what, Waveform::of(run, &current)?));
+            voltages.push((what.clone(), Waveform::of(run, &voltage, |volts| volts)?));
+            currents.push((what, Waveform::of(run, &current, |amperes| (-amperes).max(0.0))?));
         }
         let none = || Found { value: f64::NAN, time: f64::NAN, when: String::new() }; // there are five runs
         Ok(Self {

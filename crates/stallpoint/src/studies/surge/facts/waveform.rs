@@ -8,7 +8,7 @@ use crate::error::Error;
 pub struct Waveform {
     /// Times, s, never falling; two at a jump.
     pub time: Vec<f64>,
-    /// Its magnitudes, A or V.
+    /// Its values, A or V.
     pub value: Vec<f64>,
 }
 
@@ -17,13 +17,14 @@ const PIECE: f64 = 1e-3;
 const MOST: u32 = 8;
 
 impl Waveform {
-    pub(super) fn of(run: &Run, signal: &Signal) -> Result<Self, Error> {
+    /// Of a signal, each value as `seen`: its magnitude, or what flows one way.
+    pub(super) fn of(run: &Run, signal: &Signal, seen: impl Fn(f64) -> f64) -> Result<Self, Error> {
         let points = run.polyline(signal, PIECE, MOST)?;
         let first = points.first().map_or(0.0, |point| point.0);
         let mut wave = Self::default();
         for (time, value) in points {
             wave.time.push(time - first);
-            wave.value.push(value.abs());
+            wave.value.push(seen(value));
         }
         Ok(wave)
     }
@@ -57,8 +58,8 @@ impl Waveform {
         wave
     }
 
-    /// The longest time for which it stays above a level without a break, s, and when that begins.
-    pub fn longest_above(&self, level: f64) -> (f64, f64) {
+    /// The longest time from when it passes a level until it is back at another one, no higher, s, and when that begins.
+    pub fn longest_above(&self, level: f64, back: f64) -> (f64, f64) {
         let mut longest = (0.0, 0.0);
         let mut since: Option<f64> = None;
         let mut close = |since: &mut Option<f64>, at: f64| {
@@ -71,20 +72,20 @@ impl Waveform {
         for k in 0..self.time.len() {
             let (t, i) = (self.time[k], self.value[k]);
             let (before, last) = if k == 0 { (t, i) } else { (self.time[k - 1], self.value[k - 1]) };
-            let crossing = || if i == last { t } else { before + (t - before) * (level - last) / (i - last) };
-            match (since.is_some(), i > level) {
-                (false, true) => since = Some(if k == 0 { t } else { crossing().clamp(before, t) }),
-                (true, false) => close(&mut since, crossing().clamp(before, t)),
-                _ => {}
+            let crossing = |at: f64| if i == last { t } else { before + (t - before) * (at - last) / (i - last) };
+            if since.is_none() && i > level {
+                since = Some(if k == 0 { t } else { crossing(level).clamp(before, t) });
+            } else if since.is_some() && i <= back {
+                close(&mut since, crossing(back).clamp(before, t));
             }
         }
         close(&mut since, self.length());
         longest
     }
 
-    /// The longest time for which it stays below a level without a break, s, and when that begins.
-    pub fn longest_below(&self, level: f64) -> (f64, f64) {
+    /// The same below a level, until it is back at one no lower.
+    pub fn longest_below(&self, level: f64, back: f64) -> (f64, f64) {
         let turned = Self { time: self.time.clone(), value: self.value.iter().map(|value| -value).collect() };
-        turned.longest_above(-level)
+        turned.longest_above(-level, -back)
     }
 }
